@@ -1,0 +1,25 @@
+"""How much one request may ask for. The limits on a sketch itself stand in shared/sketch.schema.json."""
+
+BODY_BYTES = 8_000_000
+"""20,000 parts with long names and values come to about 4 MB."""
+
+BODY_DEPTH = 32
+"""A sketch nests 4 deep; a reader that goes down without end runs out of stack."""
+
+SOLVE_SECONDS = 5.0
+"""What one network may take in the solver before its process is stopped."""
+
+START_SECONDS = 60.0
+"""What a solver process may take to get ready."""
+
+QUICK_PARTS = 300
+"""Networks of numbers up to this many parts take tens of milliseconds; larger ones queue in a lane of their own."""
+
+WAITING_LONG = 3
+"""Networks that may wait for the lane of long work before the next one is told to try again later."""
+
+WAITING_QUICK = 64
+"""The same for the lane of quick work: more than the server has threads, so in effect all of them."""
+
+SOLVER_MEMORY_BYTES = 4 << 30
+"""Address space of a solver process, where the system can enforce it."""

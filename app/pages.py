@@ -1,0 +1,62 @@
+"""The pages: a new sheet, a stored sketch, a stored sketch in a frame, a sketch carried in its link."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from flask import Blueprint, Response, make_response, render_template, url_for
+
+from app.shared_data import shared_data
+from app.sketches import read_stored
+from app.solving import solver
+from app.store import Stored
+
+routes = Blueprint("pages", __name__)
+
+
+@routes.get("/")
+def home() -> Response:
+    return _sheet("edit")
+
+
+@routes.get("/p")
+def carried() -> Response:
+    return _sheet("edit")
+
+
+@routes.get("/s/<sketch_id>")
+def view(sketch_id: str) -> Response:
+    return _sheet("edit", read_stored(sketch_id))
+
+
+@routes.get("/s/<sketch_id>/embed")
+def embed(sketch_id: str) -> Response:
+    return _sheet("embed", read_stored(sketch_id))
+
+
+def _sheet(mode: str, stored: Stored | None = None) -> Response:
+    solver().warm()  # its readings are asked for next
+    response = make_response(render_template("sheet.html", page=_page_data(mode, stored)))
+    response.headers["Cache-Control"] = "no-cache"
+    return response
+
+
+def _page_data(mode: str, stored: Stored | None) -> dict[str, Any]:
+    """What the scripts are told: addresses, the shared tables, and the sketch to open where there is one."""
+    whole = {"whole": url_for("pages.view", sketch_id=stored.id)} if stored else {}
+    return {
+        "mode": mode,
+        "urls": {
+            "home": url_for("pages.home"),
+            "solve": url_for("solving.solve"),
+            "values": url_for("solving.values"),
+            "sketches": url_for("sketches.create"),
+            "carried": url_for("pages.carried"),
+            "static": url_for("static", filename=""),
+            **whole,
+        },
+        "kinds": shared_data("kinds"),
+        "samples": shared_data("samples"),
+        "open": stored and {"id": stored.id, "version": stored.version, "sketch": json.loads(stored.document)},
+    }

@@ -1,0 +1,64 @@
+"""The routes that solve: a sketch becomes a solution, a typed text becomes a value."""
+
+from __future__ import annotations
+
+import json
+
+from flask import Blueprint, Response, current_app
+
+from app import body
+from app.problems import Fault, Problem, problem
+from app.solver_process import Outcome, Result, SolverProcesses
+
+routes = Blueprint("solving", __name__)
+
+
+def solver() -> SolverProcesses:
+    """The solver processes of the application that answers this request."""
+    processes: SolverProcesses = current_app.extensions["solver"]
+    return processes
+
+
+@routes.post("/api/solve")
+def solve() -> Response:
+    sketch = body.json_body()
+    parts = sketch.get("parts") if isinstance(sketch, dict) else None
+    count = len(parts) if isinstance(parts, list) else 0
+    result = solver().solve(body.text(sketch).encode(), count)
+    return _json(require_answer(result, "The network cannot be solved"))
+
+
+@routes.post("/api/values")
+def values() -> Response:
+    result = solver().read_value(body.text(body.json_body()).encode())
+    return _json(require_answer(result, "The value is not understood"))
+
+
+def require_answer(result: Result, refusal: str) -> bytes:
+    """The JSON text of an answer. Raises Problem where there is none; `refusal` is its title where the input is why."""
+    match result.outcome:
+        case Outcome.ANSWER:
+            return result.body
+        case Outcome.REFUSED:
+            raise Problem(422, refusal, [_fault(document) for document in json.loads(result.body)])
+        case Outcome.TOO_SLOW:
+            raise problem("too-slow", seconds=f"{solver().seconds:g}")
+        case Outcome.MEMORY:
+            raise problem("too-much-memory")
+        case Outcome.BUSY:
+            raise problem("busy", headers={"Retry-After": "2"})
+        case _:
+            raise problem("server-error")
+
+
+def _fault(document: dict[str, object]) -> Fault:
+    return Fault(
+        str(document["code"]),
+        str(document["text"]),
+        tuple(document["parts"]),  # type: ignore[arg-type]
+        tuple(document["joints"]),  # type: ignore[arg-type]
+    )
+
+
+def _json(text: bytes) -> Response:
+    return Response(text, mimetype="application/json", headers={"Cache-Control": "no-store"})

@@ -1,0 +1,64 @@
+"""What the physics asks of numbers: the same steps run on exact rationals, rational functions and floats.
+
+Scalars support + − × ÷ with each other and with whole numbers, and are false exactly when zero. Linear systems are
+solved as `Solved`: numerators over one common denominator, so that differences and sums need no reduction.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+from solver.values import Value
+
+Scalar = Any
+Edge = tuple[int, int, Scalar]
+
+
+@dataclass(frozen=True, slots=True)
+class Solved:
+    """Solutions of a grounded Laplacian system: `columns[k][node]` / `denominator`; node 0 is zero throughout.
+
+    `residual` is None where the solution is exact, else the largest residual of a row, relative to its terms.
+    """
+
+    columns: list[list[Scalar]]
+    denominator: Scalar
+    residual: float | None
+
+
+class Arithmetic(Protocol):
+    """Numbers of one sort."""
+
+    zero: Scalar
+    one: Scalar
+    exact: bool
+
+    def number(self, value: Value) -> Scalar:
+        """The value in SI units."""
+        ...
+
+    def size(self, value: Scalar) -> Scalar:
+        """How large a scalar is, for floats; exact arithmetics need no such measure and give zero."""
+        ...
+
+    def settle(self, value: Scalar, scale: Scalar) -> Scalar:
+        """The value, or zero where it is mere rounding error beside `scale`; exact values are as they are."""
+        ...
+
+    def ratio(self, numerator: Scalar, denominator: Scalar) -> Scalar:
+        """The quotient, in lowest terms where that means something."""
+        ...
+
+    def common(self, denominators: Iterable[Scalar]) -> Scalar:
+        """A common multiple of denominators of Solved."""
+        ...
+
+    def solve(self, size: int, edges: Sequence[Edge], columns: Sequence[list[Scalar]]) -> Solved:
+        """Solves the weighted Laplacian of a connected graph on nodes 0 … size − 1, node 0 held at zero.
+
+        An edge (a, b, w) adds w to both diagonals and −w off them; w is not zero, a ≠ b, parallel edges add up.
+        For each column of right-hand sides (entry 0 is not read) it finds x with L·x = column at every node but 0.
+        """
+        ...

@@ -1,0 +1,144 @@
+"""Reads the values typed on the parts, and judges each: missing, not understood, of the wrong unit or sign.
+
+Here text ends; from here on a part is an exact value with its ends.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from solver import faults, values
+from solver.faults import SketchFault, SymbolUsedTwice, ValueMissing, ValueNegative, ValueNotPositive
+from solver.kinds import KINDS
+from solver.quantities import Quantity
+from solver.sketch import Part
+from solver.values import Value, ValueFault, read_value
+
+_PLACE_WORDS: Final = {"initial": "initial voltage", "rated": "rated voltage", "internal": "internal resistance"}
+_EXAMPLES: Final = {
+    quantity: example
+    for example, quantities in {
+        "10 µF": [Quantity.CAPACITANCE],
+        "1.5 kΩ": [Quantity.RESISTANCE],
+        "9 V": [Quantity.EMF, Quantity.VOLTAGE, Quantity.POTENTIAL],
+    }.items()
+    for quantity in quantities
+}
+_FAULT_TYPES: Final[dict[type[ValueFault], type[SketchFault]]] = {
+    values.ValueNotUnderstood: faults.ValueNotUnderstood,
+    values.ValueWrongUnit: faults.ValueWrongUnit,
+    values.ValueOutOfRange: faults.ValueOutOfRange,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Element:
+    """A part with its values read; None where the part has none, or where it was at fault."""
+
+    part: Part
+    value: Value | None
+    initial: Value | None = None
+    internal: Value | None = None
+
+
+class ValueReader:
+    """Reads the values of a sketch's parts, each different text once, and collects what is wrong with them."""
+
+    def __init__(self) -> None:
+        self.faults: list[SketchFault] = []
+        self._read: dict[tuple[str, Quantity], Value | ValueFault] = {}
+
+    def element(self, part: Part) -> Element:
+        """The part with its values; where one is at fault it is None and the fault is collected."""
+        kind = KINDS[part.kind]
+        if kind.quantity is None:
+            return Element(part, None)
+        value = self._value(part, part.value, kind.quantity, kind.quantity.word, positive=part.kind != "battery")
+        if part.kind == "capacitor":
+            initial = self._optional(part, "initial", part.initial)
+            self._optional(part, "rated", part.rated)
+            return Element(part, value, initial=initial)
+        if part.kind == "battery":
+            return Element(part, value, internal=self._optional(part, "internal", part.internal))
+        return Element(part, value)
+
+    def _optional(self, part: Part, place: str, text: str | None) -> Value | None:
+        if text is None:
+            return None
+        quantity = KINDS[part.kind].optional[place]
+        return self._value(part, text, quantity, _PLACE_WORDS[place], positive=place == "rated")
+
+    def _value(self, part: Part, text: str | None, quantity: Quantity, what: str, *, positive: bool) -> Value | None:
+        if text is None or not text.strip():
+            self.faults.append(ValueMissing(parts=[part.name], what=what, example=_EXAMPLES[quantity]))
+            return None
+        outcome = self._read.get((text, quantity))
+        if outcome is None:
+            try:
+                outcome = read_value(text, quantity)
+            except ValueFault as fault:
+                outcome = fault
+            self._read[text, quantity] = outcome
+        if isinstance(outcome, ValueFault):
+            self.faults.append(
+                _FAULT_TYPES[type(outcome)](
+                    parts=[part.name],
+                    text=outcome.text,
+                    what=what,
+                    example=_EXAMPLES[quantity],
+                    found=with_article(outcome.found or ""),
+                )
+            )
+            return None
+        if positive and outcome.factor <= 0:
+            self.faults.append(ValueNotPositive(parts=[part.name], what=what, text=outcome.text))
+            return None
+        if quantity is Quantity.RESISTANCE and outcome.factor < 0:
+            self.faults.append(ValueNegative(parts=[part.name], what=what, text=outcome.text))
+            return None
+        return outcome
+
+
+def with_article(word: str) -> str:
+    """The word with "a" or "an" before it.
+
+    >>> with_article("emf"), with_article("resistance")
+    ('an emf', 'a resistance')
+    """
+    return f"{'an' if word[:1] in 'aeio' else 'a'} {word}"
+
+
+def symbols_used_twice(elements: Sequence[Element]) -> list[SketchFault]:
+    """A fault for each symbol that stands for two different quantities; volts of any sort count as one."""
+    first: dict[str, tuple[str, str, str]] = {}
+    found: list[SketchFault] = []
+    for element in elements:
+        for value in (element.value, element.initial, element.internal):
+            if value is None or value.symbol is None or value.quantity is None:
+                continue
+            name, unit, word = element.part.name, value.quantity.unit, value.quantity.word
+            one_name, one_unit, one_word = first.setdefault(value.symbol, (name, unit, word))
+            if one_unit != unit:
+                found.append(
+                    SymbolUsedTwice(
+                        parts=dict.fromkeys((one_name, name)),
+                        symbol=value.symbol,
+                        quantity=with_article(one_word),
+                        found=with_article(word),
+                    )
+                )
+    return found
+
+
+def symbols_of(elements: Sequence[Element]) -> list[str]:
+    """The symbols that occur, each once, in the order of the parts."""
+    return list(
+        dict.fromkeys(
+            value.symbol
+            for element in elements
+            for value in (element.value, element.initial, element.internal)
+            if value is not None and value.symbol is not None
+        )
+    )

@@ -1,0 +1,198 @@
+"""What can be wrong with a sketch, as typed errors, and what is worth saying about a solution, as notes.
+
+Their sentences are made here and nowhere else, from the templates in shared/messages.json.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, ClassVar, Final
+
+_MESSAGES: Final[dict[str, dict[str, str]]] = {
+    section: entries
+    for section, entries in json.loads(
+        (Path(__file__).resolve().parent.parent / "shared" / "messages.json").read_text("utf-8")
+    ).items()
+    if section != "about"
+}
+_LISTED: Final = 12
+
+
+def listing(names: Sequence[str]) -> str:
+    """Names as a sentence lists them.
+
+    >>> listing(["E1", "E2", "E3"])
+    'E1, E2 and E3'
+    """
+    if len(names) > _LISTED:
+        return f"{', '.join(names[:_LISTED])} and {len(names) - _LISTED} more"
+    return " and ".join(filter(None, [", ".join(names[:-1]), *names[-1:]]))
+
+
+def _sentence(section: str, code: str, parts: Sequence[str], joints: Sequence[str], details: dict[str, Any]) -> str:
+    return _MESSAGES[section][code].format(
+        **{
+            "part": parts[0] if parts else "",
+            "parts": listing(parts),
+            "joint": joints[0] if joints else "",
+            "joints": listing(joints),
+        }
+        | details
+    )
+
+
+class SketchFault(Exception):
+    """One thing wrong with a sketch: its code, the parts and joints concerned, and one sentence about it.
+
+    >>> fault = BatteryShorted(parts=["E1"])
+    >>> fault.code, fault.parts
+    ('battery-shorted', ('E1',))
+    """
+
+    code: ClassVar[str]
+
+    def __init__(self, *, parts: Iterable[str] = (), joints: Iterable[str] = (), **details: str) -> None:
+        self.parts: Final = tuple(parts)
+        self.joints: Final = tuple(joints)
+        self.text: Final = _sentence("errors", self.code, self.parts, self.joints, details)
+        super().__init__(self.text)
+
+    def document(self) -> dict[str, Any]:
+        """The fault as the web interface sends it."""
+        return {"code": self.code, "parts": list(self.parts), "joints": list(self.joints), "text": self.text}
+
+
+class SketchNotUnderstood(SketchFault):
+    """The document is no sketch at all."""
+
+    code = "sketch-not-understood"
+
+
+class UnknownKey(SketchFault):
+    """An entry that a sketch does not have, often a misspelt one."""
+
+    code = "unknown-key"
+
+
+class MissingKey(SketchFault):
+    """An entry that has to be there and is not."""
+
+    code = "missing-key"
+
+
+class WrongContent(SketchFault):
+    """An entry whose content is not of the kind the schema asks for."""
+
+    code = "wrong-content"
+
+
+class DuplicateName(SketchFault):
+    """Two parts of one name."""
+
+    code = "duplicate-name"
+
+
+class UnknownJoint(SketchFault):
+    """A joint that is named but is not on the sheet."""
+
+    code = "unknown-joint"
+
+
+class ValueMissing(SketchFault):
+    """A capacitor, resistor or battery without a value."""
+
+    code = "value-missing"
+
+
+class ValueNotUnderstood(SketchFault):
+    """A text that is no value."""
+
+    code = "value-not-understood"
+
+
+class ValueWrongUnit(SketchFault):
+    """A value of another quantity than the part takes."""
+
+    code = "value-wrong-unit"
+
+
+class ValueNotPositive(SketchFault):
+    """A capacitance, resistance or rated voltage of zero or less."""
+
+    code = "value-not-positive"
+
+
+class ValueNegative(SketchFault):
+    """An internal resistance of less than zero."""
+
+    code = "value-negative"
+
+
+class ValueOutOfRange(SketchFault):
+    """A number too large or too small to mean anything."""
+
+    code = "value-out-of-range"
+
+
+class SymbolUsedTwice(SketchFault):
+    """One symbol for two quantities."""
+
+    code = "symbol-used-twice"
+
+
+class BatteryShorted(SketchFault):
+    """An ideal battery whose terminals are one conductor."""
+
+    code = "battery-shorted"
+
+
+class BatteriesContradict(SketchFault):
+    """Ideal batteries round a loop whose emfs do not add up to zero; `parts` are the batteries of that loop."""
+
+    code = "batteries-contradict"
+
+
+class TooManySymbols(SketchFault):
+    """A network with symbols that is too large to be solved."""
+
+    code = "too-many-symbols"
+
+
+class NotANumber(SketchFault):
+    """Values so far apart that floating-point numbers give no answer."""
+
+    code = "not-a-number"
+
+
+class SketchFaults(Exception):
+    """Everything found wrong with a sketch, together, in the order in which it was found.
+
+    Attributes: faults, a tuple of SketchFault, never empty.
+    """
+
+    def __init__(self, faults: Iterable[SketchFault]) -> None:
+        self.faults: Final = tuple(faults)
+        super().__init__("\n".join(fault.text for fault in self.faults))
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Something a reader of a solution should know, such as why a quantity is absent."""
+
+    code: str
+    parts: tuple[str, ...]
+    joints: tuple[str, ...]
+    text: str
+
+    def document(self) -> dict[str, Any]:
+        """The note as the web interface sends it."""
+        return {"code": self.code, "parts": list(self.parts), "joints": list(self.joints), "text": self.text}
+
+
+def note(code: str, *, parts: Iterable[str] = (), joints: Iterable[str] = (), **details: str) -> Note:
+    """The note of that code, with its sentence."""
+    part_names, joint_names = tuple(parts), tuple(joints)
+    return Note(code, part_names, joint_names, _sentence("notes", code, part_names, joint_names, details))

@@ -1,0 +1,108 @@
+"""Ideal batteries fix the potential differences of conductors between them, before anything is solved.
+
+They form a forest over the conductors; a battery that closes a loop either agrees with it or contradicts it.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from solver.arithmetic import Scalar
+from solver.network import Battery
+
+
+@dataclass(frozen=True)
+class IdealGroups:
+    """Conductors joined by ideal batteries.
+
+    `group_of[c]` is the group of conductor c and `offset[c]` its potential above the group's first conductor (volts).
+    `order` lists the conductors of all groups, each after its parent; `parent[c]` is (conductor, battery) towards
+    the group's first one, None for that one itself. `in_loop` are the batteries that lie on a loop of ideal
+    batteries, `contradictions` the loops whose emfs do not add up to zero, each as its batteries.
+    """
+
+    group_of: list[int]
+    offset: list[Scalar]
+    order: list[int]
+    parent: list[tuple[int, int] | None]
+    in_loop: frozenset[int]
+    loops: tuple[frozenset[int], ...]
+    contradictions: tuple[tuple[int, ...], ...]
+
+
+def ideal_groups(count: int, batteries: Sequence[Battery], zero: Scalar) -> IdealGroups:
+    """Groups `count` conductors by those of the batteries that are ideal and not shorted; indices are into batteries."""
+    at: dict[int, list[tuple[int, int, Scalar]]] = defaultdict(list)
+    ideal = [index for index, battery in enumerate(batteries) if battery.internal is None and battery.a != battery.b]
+    for index in ideal:
+        battery = batteries[index]
+        at[battery.b].append((battery.a, index, battery.emf))
+        at[battery.a].append((battery.b, index, -battery.emf))
+    group_of, offset = [-1] * count, [zero] * count
+    parent: list[tuple[int, int] | None] = [None] * count
+    order: list[int] = []
+    tree: set[int] = set()
+    number = 0
+    for start in range(count):
+        if group_of[start] >= 0:
+            continue
+        group_of[start] = number
+        queue = [start]
+        for here in queue:
+            for there, index, rise in at.get(here, ()):
+                if group_of[there] < 0:
+                    group_of[there] = number
+                    offset[there] = offset[here] + rise
+                    parent[there] = (here, index)
+                    tree.add(index)
+                    queue.append(there)
+        order.extend(queue)
+        number += 1
+    loops, contradictions = [], []
+    for index in ideal:
+        if index in tree:
+            continue
+        battery = batteries[index]
+        loop = [index, *_path(battery.a, battery.b, parent)]
+        loops.append(frozenset(loop))
+        if offset[battery.a] - offset[battery.b] != battery.emf:
+            contradictions.append(tuple(sorted(loop)))
+    return IdealGroups(
+        group_of,
+        offset,
+        order,
+        parent,
+        frozenset().union(*loops),
+        _merged(loops),
+        tuple(contradictions),
+    )
+
+
+def _path(a: int, b: int, parent: list[tuple[int, int] | None]) -> list[int]:
+    """The batteries of the forest between two conductors of one group."""
+    above: dict[int, int] = {a: 0}
+    climbed: list[int] = []
+    here = a
+    while (step := parent[here]) is not None:
+        here = step[0]
+        climbed.append(step[1])
+        above[here] = len(climbed)
+    other: list[int] = []
+    here = b
+    while here not in above:
+        step = parent[here]
+        assert step is not None
+        here = step[0]
+        other.append(step[1])
+    return climbed[: above[here]] + other
+
+
+def _merged(loops: list[frozenset[int]]) -> tuple[frozenset[int], ...]:
+    """Loops that share a battery, joined: within each result the split of the current is open as a whole."""
+    merged: list[frozenset[int]] = []
+    for loop in loops:
+        apart = [other for other in merged if not other & loop]
+        merged = [*apart, loop.union(*(other for other in merged if other & loop))]
+    return tuple(sorted(merged, key=min))

@@ -1,0 +1,148 @@
+"""What the sketch comes to as a network: conductors, the parts between them, bodies and pieces.
+
+A conductor is all joints that wires and closed switches join; a body is all conductors that batteries and resistors
+join, so that charge can move between them in the end; a piece is all bodies that capacitors join.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import networkx as nx
+
+from solver.arithmetic import Arithmetic, Scalar
+from solver.elements import Element
+from solver.sketch import Part, Sketch
+
+
+@dataclass(frozen=True, slots=True)
+class Capacitor:
+    """A capacitor between conductors `a` (its from end) and `b`; capacitance in farads, initial voltage in volts."""
+
+    name: str
+    a: int
+    b: int
+    capacitance: Scalar
+    initial: Scalar
+
+
+@dataclass(frozen=True, slots=True)
+class Resistor:
+    """A resistor between conductors `a` (its from end) and `b`; resistance in ohms."""
+
+    name: str
+    a: int
+    b: int
+    resistance: Scalar
+
+
+@dataclass(frozen=True, slots=True)
+class Battery:
+    """A battery with its + terminal on conductor `a` and its − terminal on `b`; emf in volts.
+
+    `internal` is its internal resistance in ohms, None where it is ideal.
+    """
+
+    name: str
+    a: int
+    b: int
+    emf: Scalar
+    internal: Scalar | None
+
+
+@dataclass(frozen=True)
+class Network:
+    """The network of a sketch, in numbers of one arithmetic.
+
+    Conductors, bodies and pieces are numbered in the order in which the sketch's joints first reach them.
+    The sequences of capacitors, resistors and batteries keep the order of the sketch.
+    """
+
+    joints: tuple[str, ...]
+    conductors: tuple[tuple[str, ...], ...]
+    conductor_of: dict[str, int]
+    body_of: tuple[int, ...]
+    bodies: tuple[tuple[int, ...], ...]
+    piece_of: tuple[int, ...]
+    pieces: tuple[tuple[int, ...], ...]
+    zeros: tuple[int, ...]
+    capacitors: tuple[Capacitor, ...]
+    resistors: tuple[Resistor, ...]
+    batteries: tuple[Battery, ...]
+    arithmetic: Arithmetic
+
+    def piece_of_conductor(self, conductor: int) -> int:
+        """The piece that a conductor belongs to."""
+        return self.piece_of[self.body_of[conductor]]
+
+
+def groups(count: int, links: Iterable[tuple[int, int]]) -> tuple[list[int], list[tuple[int, ...]]]:
+    """Which of 0 … count − 1 the links join: the group of each, and the members of each group, in rising order."""
+    graph = nx.Graph()
+    graph.add_nodes_from(range(count))
+    graph.add_edges_from(links)
+    group_of = [0] * count
+    members = []
+    for number, component in enumerate(nx.connected_components(graph)):
+        for node in component:
+            group_of[node] = number
+        members.append(tuple(sorted(component)))
+    return group_of, members
+
+
+def conductors_of(sketch: Sketch) -> tuple[list[int], list[tuple[int, ...]]]:
+    """The conductor of each joint (both counted in the sketch's order), and the joints of each conductor."""
+    place = {joint: index for index, joint in enumerate(sketch.joints)}
+    return groups(len(place), ((place[part.start], place[part.end]) for part in sketch.parts if joins(part)))
+
+
+def joins(part: Part) -> bool:
+    """Whether the part makes its two ends one conductor."""
+    return part.kind == "wire" or (part.kind == "switch" and bool(part.closed))
+
+
+def build(sketch: Sketch, elements: Sequence[Element], arithmetic: Arithmetic) -> Network:
+    """The network of a sketch whose elements are all without fault."""
+    joints = tuple(sketch.joints)
+    of_joint, members = conductors_of(sketch)
+    conductor_of = dict(zip(joints, of_joint, strict=True))
+    number = arithmetic.number
+    capacitors, resistors, batteries = [], [], []
+    for element in elements:
+        part, value = element.part, element.value
+        if value is None:
+            continue
+        a, b = conductor_of[part.start], conductor_of[part.end]
+        if part.kind == "capacitor":
+            initial = number(element.initial) if element.initial else arithmetic.zero
+            capacitors.append(Capacitor(part.name, a, b, number(value), initial))
+        elif part.kind == "resistor":
+            resistors.append(Resistor(part.name, a, b, number(value)))
+        else:
+            internal = number(element.internal) if element.internal and element.internal.factor else None
+            batteries.append(Battery(part.name, a, b, number(value), internal))
+    conducting: list[Any] = [*resistors, *batteries]
+    body_of, bodies = groups(len(members), ((part.a, part.b) for part in conducting))
+    piece_of, pieces = groups(len(bodies), ((body_of[part.a], body_of[part.b]) for part in capacitors))
+    zeros: list[int | None] = [None] * len(pieces)
+    main = conductor_of[sketch.zero] if sketch.zero is not None else batteries[0].b if batteries else 0
+    for conductor in [*([main] if joints else []), *(battery.b for battery in batteries), *range(len(members))]:
+        piece = piece_of[body_of[conductor]]
+        if zeros[piece] is None:
+            zeros[piece] = conductor
+    return Network(
+        joints=joints,
+        conductors=tuple(tuple(joints[index] for index in group) for group in members),
+        conductor_of=conductor_of,
+        body_of=tuple(body_of),
+        bodies=tuple(bodies),
+        piece_of=tuple(piece_of),
+        pieces=tuple(pieces),
+        zeros=tuple(zero for zero in zeros if zero is not None),
+        capacitors=tuple(capacitors),
+        resistors=tuple(resistors),
+        batteries=tuple(batteries),
+        arithmetic=arithmetic,
+    )

@@ -1,0 +1,142 @@
+"""What charge decides: the potentials of bodies against each other, from the charge that each one keeps.
+
+Charge moves freely within a body and never leaves it, so the charge on all plates that belong to a body is what it
+was before anything was connected: ∑ C·(V_here − V_there) = charge the body started with, at every body.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+
+from solver.arithmetic import Arithmetic, Scalar
+from solver.network import Capacitor, Network
+from solver.steady import Steady
+
+
+@dataclass(frozen=True)
+class Settled:
+    """The final state: `level[c]` / `denominator[piece of c]` is the potential of conductor c (volts).
+
+    Potentials of a piece are counted from its zero. `capacitance[k]` is what battery k sees with itself taken away
+    (farads), for the batteries that were asked for. `residual` is None where everything is exact.
+    """
+
+    level: list[Scalar]
+    denominator: list[Scalar]
+    capacitance: dict[int, Scalar]
+    residual: float | None
+
+
+def settle(network: Network, state: Steady, asked: Collection[int]) -> Settled:
+    """Solves every piece; `asked` are batteries, none bypassed by a conducting path, to be looked into."""
+    sums = network.arithmetic
+    level = [sums.zero] * len(network.conductors)
+    denominator = [sums.one] * len(network.pieces)
+    capacitance: dict[int, Scalar] = {}
+    worst: float | None = None
+    capacitors: dict[int, list[Capacitor]] = defaultdict(list)
+    for part in network.capacitors:
+        if part.a != part.b:
+            capacitors[network.piece_of_conductor(part.a)].append(part)
+    batteries: dict[int, list[int]] = defaultdict(list)
+    for index, battery in enumerate(network.batteries):
+        batteries[network.piece_of_conductor(battery.a)].append(index)
+    rise = [
+        value if (divisor := state.denominator[network.body_of[c]]) == sums.one else sums.ratio(value, divisor)
+        for c, value in enumerate(state.rise)
+    ]
+    for number, bodies in enumerate(network.pieces):
+        piece = _Piece(network, bodies, capacitors[number])
+        own = batteries[number]
+        looked_into = [index for index in own if index in asked]
+        sides = [positive_side(network, index) for index in looked_into]
+        rises: list[Mapping[int, Scalar]] = [
+            {c: sums.one if c in side else sums.zero for c in piece.conductors} for side in sides
+        ]
+        columns = [piece.pushed(volt) for volt in rises]
+        # A single battery on capacitors that started empty: its one-volt column times its emf is the whole answer.
+        scaled = len(looked_into) == len(own) == 1 and not any(part.initial for part in piece.capacitors)
+        if not scaled:
+            rises.append({c: rise[c] for c in piece.conductors})
+            columns.append(piece.pushed(rises[-1], started=True))
+        solved = sums.solve(len(bodies), piece.edges(), columns)
+        if solved.residual is not None:
+            worst = max(worst or 0.0, solved.residual)
+        common = sums.common([solved.denominator, *(state.denominator[body] for body in bodies)])
+        factor = sums.ratio(common, solved.denominator)
+        levels: dict[int, Scalar] = {}
+        for place, (volt, column) in enumerate(zip(rises, solved.columns, strict=True)):
+            shifts = [shift * factor for shift in column]
+            levels = {c: volt[c] * common + shifts[piece.node[c]] for c in piece.conductors}
+            if place < len(looked_into):
+                capacitance[looked_into[place]] = sums.ratio(piece.charge(sides[place], levels), common)
+        emf = network.batteries[own[0]].emf if scaled else sums.one
+        zero = levels[network.zeros[number]]
+        for conductor, value in levels.items():
+            level[conductor] = (value - zero) * emf if scaled else value - zero
+        denominator[number] = common
+    return Settled(level, denominator, capacitance, worst)
+
+
+class _Piece:
+    """The equations of one piece: bodies as nodes, capacitors between different bodies as edges."""
+
+    def __init__(self, network: Network, bodies: tuple[int, ...], capacitors: list[Capacitor]) -> None:
+        self._sums: Arithmetic = network.arithmetic
+        self._size = len(bodies)
+        self.capacitors = capacitors
+        self.node = {c: place for place, body in enumerate(bodies) for c in network.bodies[body]}
+        self.conductors = tuple(self.node)
+
+    def edges(self) -> list[tuple[int, int, Scalar]]:
+        node = self.node
+        return [
+            (node[part.a], node[part.b], part.capacitance)
+            for part in self.capacitors
+            if node[part.a] != node[part.b]
+        ]
+
+    def pushed(self, rise: Mapping[int, Scalar], *, started: bool = False) -> list[Scalar]:
+        """The charges that rises within bodies, and where `started` the charges there were, put on each body."""
+        column = [self._sums.zero] * self._size
+        for part in self.capacitors:
+            a, b = self.node[part.a], self.node[part.b]
+            if a != b:
+                pushed = rise[part.a] - rise[part.b]
+                if started:
+                    pushed -= part.initial
+                if pushed:
+                    charge = part.capacitance * pushed
+                    column[a] -= charge
+                    column[b] += charge
+        return column
+
+    def charge(self, side: Collection[int], levels: Mapping[int, Scalar]) -> Scalar:
+        """The charge on all plates of the conductors on one side, over the denominator of the levels."""
+        total = self._sums.zero
+        for part in self.capacitors:
+            if (part.a in side) != (part.b in side):
+                charge = part.capacitance * (levels[part.a] - levels[part.b])
+                total += charge if part.a in side else -charge
+        return total
+
+
+def positive_side(network: Network, battery: int) -> frozenset[int]:
+    """The conductors of the body that stay joined to the battery's + terminal when it is taken away."""
+    part = network.batteries[battery]
+    body = network.body_of[part.a]
+    beyond: dict[int, list[int]] = defaultdict(list)
+    for other in (*network.resistors, *network.batteries):
+        if other is not part and network.body_of[other.a] == body:
+            beyond[other.a].append(other.b)
+            beyond[other.b].append(other.a)
+    side = {part.a}
+    queue = [part.a]
+    for here in queue:
+        for there in beyond[here]:
+            if there not in side:
+                side.add(there)
+                queue.append(there)
+    return frozenset(side)

@@ -1,0 +1,221 @@
+"""The sketch: joints on a grid, and parts between them. It is what the solver reads, as written in design and schema.
+
+Build one in a notebook with Sketch.of and the functions capacitor, resistor, battery, switch and wire.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Any, Final, Self
+
+from solver.faults import DuplicateName, SketchFault, SketchFaults, UnknownJoint
+from solver.schema import require_sketch
+
+FIGURES: Final = 3
+_SPACING: Final = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What lies between two joints, as typed.
+
+    `start` and `end` are the joints a document calls `from` and `to`; the texts `value`, `initial`, `rated` and
+    `internal` are None where left out, `closed` is for switches, `bend` concerns the drawing only.
+    """
+
+    name: str
+    kind: str
+    start: str
+    end: str
+    value: str | None = None
+    initial: str | None = None
+    rated: str | None = None
+    internal: str | None = None
+    closed: bool | None = None
+    bend: str | None = None
+
+    def document(self) -> dict[str, Any]:
+        """The part as in a sketch document; entries left out stay out."""
+        entries = {
+            "name": self.name,
+            "kind": self.kind,
+            "value": self.value,
+            "from": self.start,
+            "to": self.end,
+            "initial": self.initial,
+            "rated": self.rated,
+            "internal": self.internal,
+            "closed": self.closed,
+            "bend": self.bend,
+        }
+        return {key: entry for key, entry in entries.items() if entry is not None}
+
+    @classmethod
+    def read(cls, entry: Mapping[str, Any]) -> Self:
+        """The part of a document entry that has passed the schema."""
+        get = entry.get
+        return cls(
+            entry["name"],
+            entry["kind"],
+            entry["from"],
+            entry["to"],
+            get("value"),
+            get("initial"),
+            get("rated"),
+            get("internal"),
+            get("closed"),
+            get("bend"),
+        )
+
+
+def capacitor(
+    name: str, value: str, start: str, end: str, *, initial: str | None = None, rated: str | None = None
+) -> Part:
+    """A capacitor; `initial` is its voltage (at `start` less that at `end`) before anything is connected.
+
+    >>> capacitor("C1", "30 µF", "a", "b", initial="6 V").initial
+    '6 V'
+    """
+    return Part(name, "capacitor", start, end, value, initial=initial, rated=rated)
+
+
+def resistor(name: str, value: str, start: str, end: str) -> Part:
+    """A resistor.
+
+    >>> resistor("R1", "1.5 kΩ", "a", "b").value
+    '1.5 kΩ'
+    """
+    return Part(name, "resistor", start, end, value)
+
+
+def battery(name: str, value: str, start: str, end: str, *, internal: str | None = None) -> Part:
+    """A battery with its + terminal at `start`; `internal` is its internal resistance, none when left out.
+
+    >>> battery("E1", "9 V", "a", "0").start
+    'a'
+    """
+    return Part(name, "battery", start, end, value, internal=internal)
+
+
+def switch(name: str, start: str, end: str, *, closed: bool = False) -> Part:
+    """A switch, open unless said otherwise.
+
+    >>> switch("S1", "a", "b").closed
+    False
+    """
+    return Part(name, "switch", start, end, closed=closed)
+
+
+def wire(name: str, start: str, end: str) -> Part:
+    """A wire.
+
+    >>> wire("W1", "a", "b").kind
+    'wire'
+    """
+    return Part(name, "wire", start, end)
+
+
+@dataclass(frozen=True)
+class Sketch:
+    """A drawing of a network.
+
+    `joints` maps each joint to its place on the grid, (across, down) in whole steps, which the solver ignores;
+    `zero` is the joint at 0 V (None: the negative terminal of the first battery, else the first joint);
+    `figures` is the number of significant figures of readings as text, `probes` are pairs of joints to read between.
+
+    >>> sketch = Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0"))
+    >>> list(sketch.joints), sketch.parts[1].value
+    (['a', '0'], '10 µF')
+    """
+
+    joints: Mapping[str, tuple[int, int]]
+    parts: tuple[Part, ...]
+    title: str | None = None
+    zero: str | None = None
+    figures: int = FIGURES
+    probes: tuple[tuple[str, str], ...] = ()
+    covered: tuple[str, ...] = ()
+
+    @classmethod
+    def of(
+        cls,
+        *parts: Part,
+        zero: str | None = None,
+        figures: int = FIGURES,
+        probes: Iterable[tuple[str, str]] = (),
+        title: str | None = None,
+    ) -> Self:
+        """A sketch of these parts, for a notebook: its joints are the parts' ends, set in a row.
+
+        Raises SketchFaults for what would not pass as a document either, such as two parts of one name.
+        """
+        ends = dict.fromkeys(joint for part in parts for joint in (part.start, part.end))
+        document: dict[str, Any] = {
+            "joints": {joint: [_SPACING * place, 0] for place, joint in enumerate(ends)},
+            "parts": [part.document() for part in parts],
+            "figures": figures,
+            "probes": [list(pair) for pair in probes],
+        }
+        if zero is not None:
+            document["zero"] = zero
+        if title is not None:
+            document["title"] = title
+        return cls.read(document)
+
+    @classmethod
+    def read(cls, document: Mapping[str, Any]) -> Self:
+        """The sketch of a document.
+
+        Raises SketchFaults, with everything at once: what the schema refuses, or else names used twice and joints
+        that are not on the sheet.
+        """
+        require_sketch(document)
+        sketch = cls(
+            joints=MappingProxyType({name: (int(x), int(y)) for name, (x, y) in document["joints"].items()}),
+            parts=tuple(map(Part.read, document["parts"])),
+            title=document.get("title"),
+            zero=document.get("zero"),
+            figures=int(document.get("figures", FIGURES)),
+            probes=tuple((a, b) for a, b in document.get("probes", ())),
+            covered=tuple(document.get("covered", ())),
+        )
+        if faults := sketch._faults():
+            raise SketchFaults(faults)
+        return sketch
+
+    def document(self) -> dict[str, Any]:
+        """The sketch as a document; reading it back gives an equal sketch."""
+        entries: dict[str, Any] = {
+            "title": self.title,
+            "joints": {name: list(place) for name, place in self.joints.items()},
+            "parts": [part.document() for part in self.parts],
+            "zero": self.zero,
+            "figures": self.figures,
+            "probes": [list(pair) for pair in self.probes] or None,
+            "covered": list(self.covered) or None,
+        }
+        return {key: entry for key, entry in entries.items() if entry is not None}
+
+    def _faults(self) -> list[SketchFault]:
+        faults: list[SketchFault] = []
+        seen: set[str] = set()
+        for part in self.parts:
+            if part.name in seen:
+                faults.append(DuplicateName(parts=[part.name]))
+            seen.add(part.name)
+            faults.extend(
+                UnknownJoint(parts=[part.name], joints=[joint], where=part.name)
+                for joint in dict.fromkeys((part.start, part.end))
+                if joint not in self.joints
+            )
+        if self.zero is not None and self.zero not in self.joints:
+            faults.append(UnknownJoint(joints=[self.zero], where="“zero” of the sketch"))
+        for index, pair in enumerate(self.probes):
+            faults.extend(
+                UnknownJoint(joints=[joint], where=f"Probe number {index + 1}")
+                for joint in dict.fromkeys(pair)
+                if joint not in self.joints
+            )
+        return faults

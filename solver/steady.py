@@ -1,0 +1,211 @@
+"""The steady state within each body: differences of potential and currents once everything has settled.
+
+Kirchhoff's junction rule at each group of conductors that ideal batteries join (G. Kirchhoff, Annalen der Physik und
+Chemie 64 (1845) 497–514). Capacitors carry nothing in the end and do not occur here.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import networkx as nx
+
+from solver.arithmetic import Scalar
+from solver.body import Body, links_of, supplied_by_ideal
+from solver.ideal import IdealGroups
+from solver.network import Network, groups
+
+
+@dataclass(frozen=True)
+class Steady:
+    """Steady currents and the potentials within bodies.
+
+    `rise[c]` / `denominator[body of c]` is the potential of conductor c, up to one constant per body (volts).
+    `resistor_current[k]` runs from the resistor's from end to its to end, `battery_current[k]` out of the + terminal
+    (amperes). For a battery in a loop of ideal ones the entry is only one of many possible splits.
+    `resistance[k]` is what battery k sees with itself taken away (ohms): None where no conducting path joins its
+    terminals, and where resistances were not asked for.
+    `bridges` are the batteries whose terminals no other conducting path joins: they carry no steady current.
+    `bodies` holds the equations of every body that has a conductance. `residual` is None where everything is exact.
+    """
+
+    rise: list[Scalar]
+    denominator: list[Scalar]
+    resistor_current: list[Scalar]
+    battery_current: list[Scalar]
+    resistance: list[Scalar | None]
+    bridges: frozenset[int]
+    bodies: dict[int, Body]
+    residual: float | None
+
+
+def steady(network: Network, ideal: IdealGroups, *, resistances: bool) -> Steady:
+    """Solves every body; `resistances` asks for what each battery sees, at one more column for each."""
+    sums, batteries = network.arithmetic, network.batteries
+    bridges = bridges_of(network)
+    rise = list(ideal.offset)
+    denominator = [sums.one] * len(network.bodies)
+    resistor_current = [sums.zero] * len(network.resistors)
+    battery_current = [sums.zero] * len(batteries)
+    resistance: list[Scalar | None] = [None] * len(batteries)
+    outflow = [sums.zero] * len(network.conductors)
+    worst: float | None = None
+    driving: dict[int, list[int]] = defaultdict(list)
+    for index, battery in enumerate(batteries):
+        if battery.a != battery.b:
+            driving[network.body_of[battery.a]].append(index)
+        elif battery.internal is not None:
+            battery_current[index] = battery.emf / battery.internal
+            resistance[index] = sums.zero
+    bodies = bodies_of(network, ideal)
+    for number, body in bodies.items():
+        driven = driving[number]
+        if bridges.issuperset(driven):
+            for conductor, level in _level(body, ideal).items():
+                rise[conductor] = level
+            continue
+        asked = [k for k in driven if k not in bridges and k not in ideal.in_loop] if resistances else []
+        flow = _flow(network, ideal, body, asked, alone=len(driven) == 1)
+        denominator[number] = flow.denominator
+        for conductor, level in flow.rise.items():
+            rise[conductor] = level
+        for link, current in zip(body.links, flow.link_current, strict=True):
+            outflow[link.a] += current
+            outflow[link.b] -= current
+            if link.is_battery:
+                battery_current[link.index] = -current
+            else:
+                resistor_current[link.index] = current
+        for index, seen in flow.resistance.items():
+            resistance[index] = seen
+        if flow.residual is not None:
+            worst = max(worst or 0.0, flow.residual)
+    for index, current in enumerate(supplied_by_ideal(network, ideal, outflow)):
+        if batteries[index].internal is None and index not in bridges:
+            battery_current[index] = current
+    for index in ideal.in_loop:
+        resistance[index] = sums.zero
+    return Steady(rise, denominator, resistor_current, battery_current, resistance, bridges, bodies, worst)
+
+
+def bodies_of(network: Network, ideal: IdealGroups) -> dict[int, Body]:
+    """The equations of every body that has a conductance, by the body's number."""
+    links = defaultdict(list)
+    for link in links_of(network):
+        links[network.body_of[link.a]].append(link)
+    return {number: Body(network.bodies[number], own, ideal, network.arithmetic) for number, own in links.items()}
+
+
+def bridges_of(network: Network) -> frozenset[int]:
+    """The batteries that nothing else conducting bypasses."""
+    if not network.batteries:
+        return frozenset()
+    island_of, _ = groups(len(network.conductors), ((part.a, part.b) for part in network.resistors))
+    ends = [(island_of[battery.a], island_of[battery.b]) for battery in network.batteries]
+    graph = nx.MultiGraph()
+    graph.add_edges_from(pair for pair in ends if pair[0] != pair[1])
+    apart = {frozenset(pair) for pair in nx.bridges(graph)}
+    return frozenset(index for index, pair in enumerate(ends) if frozenset(pair) in apart)
+
+
+@dataclass(frozen=True)
+class _Flow:
+    rise: dict[int, Scalar]
+    denominator: Scalar
+    link_current: list[Scalar]
+    resistance: dict[int, Scalar]
+    residual: float | None
+
+
+def _level(body: Body, ideal: IdealGroups) -> dict[int, Scalar]:
+    """Potentials in a body without any current: the emfs add up along whatever path is taken."""
+    beyond: dict[int, list[tuple[int, Scalar]]] = defaultdict(list)
+    for link in body.links:
+        # With no current the potential at a is that at b plus the emf; offsets within a group are known.
+        step = ideal.offset[link.b] + link.emf - ideal.offset[link.a]
+        here, there = body.node[link.a], body.node[link.b]
+        beyond[there].append((here, step))
+        beyond[here].append((there, -step))
+    level = {0: body.column()[0]}
+    queue = [0]
+    for node in queue:
+        for other, step in beyond[node]:
+            if other not in level:
+                level[other] = level[node] + step
+                queue.append(other)
+    return {conductor: ideal.offset[conductor] + level[body.node[conductor]] for conductor in body.conductors}
+
+
+def _flow(network: Network, ideal: IdealGroups, body: Body, asked: Sequence[int], *, alone: bool) -> _Flow:
+    """Solves a body with a current, together with one volt from each battery in `asked` and nothing from the others.
+
+    Where the only battery of the body is asked for (`alone`), the steady state is its one-volt column times its emf.
+    """
+    sums, batteries = network.arithmetic, network.batteries
+    scaled = alone and len(asked) == 1
+    offsets = [_one_volt(network, ideal, body, battery) for battery in asked]
+    emfs = [
+        [sums.one if link.is_battery and link.index == battery else sums.zero for link in body.links]
+        for battery in asked
+    ]
+    if not scaled:
+        offsets.append({conductor: ideal.offset[conductor] for conductor in body.conductors})
+        emfs.append([link.emf for link in body.links])
+    solved = body.solve([body.driven(offset, emf) for offset, emf in zip(offsets, emfs, strict=True)])
+    denominator = solved.denominator
+    resistance: dict[int, Scalar] = {}
+    levels: dict[int, Scalar] = {}
+    drops: list[Scalar] = []
+    for place, (offset, emf, column) in enumerate(zip(offsets, emfs, solved.columns, strict=True)):
+        levels = {c: offset[c] * denominator + column[body.node[c]] for c in body.conductors}
+        drops = [
+            levels[link.a] - levels[link.b] - own * denominator for link, own in zip(body.links, emf, strict=True)
+        ]
+        if place < len(asked):
+            internal = batteries[asked[place]].internal
+            drawn = _supplied(body, asked[place], offset, drops, sums.zero)
+            resistance[asked[place]] = sums.ratio(denominator, drawn) - (internal or sums.zero)
+    emf = batteries[asked[0]].emf if scaled else sums.one
+    largest = max((sums.size(battery.emf) for battery in batteries), default=sums.zero) * denominator
+    currents = [
+        sums.ratio(link.conductance * sums.settle(drop * emf, largest), denominator)
+        for link, drop in zip(body.links, drops, strict=True)
+    ]
+    rise = {conductor: level * emf for conductor, level in levels.items()} if scaled else levels
+    return _Flow(rise, denominator, currents, resistance, solved.residual)
+
+
+def _one_volt(network: Network, ideal: IdealGroups, body: Body, battery: int) -> dict[int, Scalar]:
+    """What one volt of this battery, alone, adds at each conductor of its group of ideal batteries."""
+    sums = network.arithmetic
+    offset = dict.fromkeys(body.conductors, sums.zero)
+    if network.batteries[battery].internal is not None:
+        return offset
+    for conductor in ideal.order:
+        step = ideal.parent[conductor]
+        if step is None or conductor not in offset:
+            continue
+        above, index = step
+        if index == battery:
+            offset[conductor] = sums.one if network.batteries[battery].a == conductor else -sums.one
+        else:
+            offset[conductor] = offset[above]
+    return offset
+
+
+def _supplied(
+    body: Body, battery: int, offset: dict[int, Scalar], drops: Sequence[Scalar], zero: Scalar
+) -> Scalar:
+    """The current out of a battery's + terminal that goes with these drops along the links (both over one denominator).
+
+    An ideal battery supplies what leaves the conductors on its side of the group, where `offset` is not zero.
+    """
+    total = zero
+    for link, drop in zip(body.links, drops, strict=True):
+        if link.is_battery and link.index == battery:
+            return -link.conductance * drop
+        if offset[link.a] != offset[link.b]:
+            total += link.conductance * drop * (offset[link.a] or -offset[link.b])
+    return total

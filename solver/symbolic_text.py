@@ -1,0 +1,193 @@
+"""Writes a symbolic reading, a rational function of symbols, so that a class can read it: "2C/3" or "C + 10.0 µF".
+
+What each number in it measures follows from what the symbols measure, so a number that has a unit is given it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import gcd, lcm
+from typing import Any, Final
+
+from solver.kinds import KINDS
+from solver.numerals import TO_SUPERSCRIPT
+from solver.rounding import rounded_text
+
+# Exponents of volt, ohm and farad: every unit of a circuit in steady state is a product of these.
+Dimension = tuple[int, int, int]
+_PURE: Final[Dimension] = (0, 0, 0)
+_DIMENSIONS: Final[dict[str, Dimension]] = {
+    "V": (1, 0, 0),
+    "Ω": (0, 1, 0),
+    "F": (0, 0, 1),
+    "C": (1, 0, 1),
+    "J": (2, 0, 1),
+    "A": (1, -1, 0),
+    "W": (2, -1, 0),
+    "": _PURE,
+}
+_UNIT_OF_DIMENSION: Final = {dimension: unit for unit, dimension in _DIMENSIONS.items()}
+_LETTER_UNITS: Final = {
+    letter: kind.quantity.unit for kind in KINDS.values() if kind.quantity for letter in kind.symbol_letters
+}
+_LOOKS_LIKE_A_UNIT: Final = frozenset("VAJWHs")
+_SHORT: Final = 10**6
+_TERMS_SHOWN: Final = 12
+
+
+@dataclass(frozen=True)
+class _Term:
+    """top / bottom × the product of the symbols to their exponents; `dimension` is that of the number."""
+
+    top: int
+    bottom: int
+    exponents: tuple[int, ...]
+    dimension: Dimension
+
+
+def symbolic_text(element: Any, unit: str, figures: int, symbol_units: Mapping[str, str] | None = None) -> str:
+    """A sympy FracElement over the rationals, a reading in the SI unit `unit`, as a line of text.
+
+    Symbols stand side by side ("CV_0", and with a space after a subscript, "C_1 C_2"), exponents are raised, a fraction
+    has one stroke and brackets where needed. A number that measures something is rounded to `figures` and has its
+    unit: "9.00 V × C/(C + 10.0 µF)"; a pure number is exact while it has at most six digits. `symbol_units` tells
+    the SI unit of each symbol; left out, the symbol's first letter tells it. Where a symbol's unit is not known,
+    numbers are in SI units and show none. Sums of more than twelve terms are cut short, with how many were left out.
+
+    >>> from sympy import QQ, field
+    >>> _, C, V = field("C V_0", QQ)
+    >>> symbolic_text(C * V / 2, "C", 3), symbolic_text(9 * C / (C + QQ(1, 100000)), "V", 3)
+    ('CV_0/2', '9.00 V × C/(C + 10.0 µF)')
+    """
+    names = [str(symbol) for symbol in element.field.symbols]
+    if not element.numer:
+        return rounded_text(0, 1, unit, figures)
+    numerator, denominator = (list(side.terms()) for side in (element.numer, element.denom))
+    used = [any(exponents[i] for exponents, _ in numerator + denominator) for i in range(len(names))]
+    dimensions = _symbol_dimensions(names, used, unit, symbol_units)
+    lead = max((exponents for exponents, _ in denominator), key=sum)
+    of_denominator = _dimension_of(lead, dimensions)
+    of_reading = _DIMENSIONS[unit] if dimensions else _PURE
+    of_numerator = tuple(below + own for below, own in zip(of_denominator, of_reading, strict=True))
+    above = [_term(exponents, number, of_numerator, dimensions) for exponents, number in numerator]
+    below = [_term(exponents, number, of_denominator, dimensions) for exponents, number in denominator]
+    above, below = _scaled(above, below)
+    if len(above) == len(below) == 1 and not any(used):
+        return rounded_text(above[0].top * below[0].bottom, above[0].bottom * below[0].top, unit, figures)
+    return _fraction(above, below, names, figures)
+
+
+def _symbol_dimensions(
+    names: Sequence[str], used: Sequence[bool], unit: str, symbol_units: Mapping[str, str] | None
+) -> list[Dimension]:
+    """Each symbol's dimension, or none at all where one that occurs is not known."""
+    units = [symbol_units.get(name) if symbol_units is not None else _LETTER_UNITS.get(name[0]) for name in names]
+    if unit not in _DIMENSIONS or any(
+        used_here and found is None for used_here, found in zip(used, units, strict=True)
+    ):
+        return []
+    return [_DIMENSIONS[found] if found else _PURE for found in units]
+
+
+def _dimension_of(exponents: Sequence[int], dimensions: Sequence[Dimension]) -> Dimension:
+    volt, ohm, farad = (
+        sum(exponent * dimension[i] for exponent, dimension in zip(exponents, dimensions, strict=False))
+        for i in range(3)
+    )
+    return volt, ohm, farad
+
+
+def _term(exponents: tuple[int, ...], number: Any, whole: Sequence[int], dimensions: Sequence[Dimension]) -> _Term:
+    of_symbols = _dimension_of(exponents, dimensions)
+    volt, ohm, farad = (whole[i] - of_symbols[i] for i in range(3))
+    return _Term(int(number.numerator), int(number.denominator), exponents, (volt, ohm, farad))
+
+
+def _scaled(above: list[_Term], below: list[_Term]) -> tuple[list[_Term], list[_Term]]:
+    """Both sides multiplied by the same number, so that pure numbers are whole and as small as they can be."""
+    pure = [term for term in above + below if term.dimension == _PURE]
+    if len(below) == 1 and not any(below[0].exponents):
+        pure = below
+    top = lcm(*(term.bottom for term in pure))
+    bottom = gcd(*(term.top * (top // term.bottom) for term in pure)) or 1
+    if below[0].top < 0:
+        bottom = -bottom
+
+    def times(term: _Term) -> _Term:
+        new_top, new_bottom = term.top * top, term.bottom * bottom
+        shared = gcd(new_top, new_bottom) * (-1 if new_bottom < 0 else 1)
+        return _Term(new_top // shared, new_bottom // shared, term.exponents, term.dimension)
+
+    return [times(term) for term in above], [times(term) for term in below]
+
+
+def _fraction(above: list[_Term], below: list[_Term], names: Sequence[str], figures: int) -> str:
+    numerator = _sum(above, names, figures)
+    if len(below) == 1 and not any(below[0].exponents):
+        if len(above) > 1 and all(term.dimension == _PURE for term in above):
+            common = lcm(*(term.bottom for term in above))
+            whole = [replace(term, top=term.top * (common // term.bottom), bottom=1) for term in above]
+            return numerator if common == 1 else f"({_sum(whole, names, figures)})/{common}"
+        return numerator
+    if len(above) > 1 or " × 10" in numerator:
+        numerator = f"({numerator})"
+    return f"{numerator}/{_divisor(below, names, figures)}"
+
+
+def _divisor(below: list[_Term], names: Sequence[str], figures: int) -> str:
+    content = gcd(*(term.top for term in below))
+    if len(below) > 1 and content > 1 and all(term.dimension == _PURE for term in below):
+        reduced = [replace(term, top=term.top // content) for term in below]
+        return f"({content}({_sum(reduced, names, figures)}))"
+    text = _sum(below, names, figures)
+    return text if text in names else f"({text})"
+
+
+def _sum(terms: Sequence[_Term], names: Sequence[str], figures: int) -> str:
+    shown = terms if len(terms) <= _TERMS_SHOWN else terms[: _TERMS_SHOWN // 2]
+    parts = [("− " if term.top < 0 else "+ ") + _product(term, names, figures) for term in shown]
+    if len(shown) < len(terms):
+        parts.append(f"+ … {len(terms) - len(shown)} more terms")
+    text = " ".join(parts)
+    return text.removeprefix("+ ") if text.startswith("+") else f"−{text[2:]}"
+
+
+def _product(term: _Term, names: Sequence[str], figures: int) -> str:
+    """A term without its sign."""
+    symbols = _symbols(term.exponents, names)
+    top = abs(term.top)
+    if term.dimension != _PURE:
+        number = _measured(top, term.bottom, term.dimension, figures)
+        return f"{number} × {symbols}" if symbols else number
+    if max(top, term.bottom) >= _SHORT:
+        number = rounded_text(top, term.bottom, "", figures)
+        return f"{number} × {symbols}" if symbols else number
+    over = f"/{term.bottom}" if term.bottom != 1 else ""
+    if not symbols:
+        return f"{top}{over}"
+    times = "·" if symbols in _LOOKS_LIKE_A_UNIT else ""
+    return f"{symbols}{over}" if top == 1 else f"{top}{times}{symbols}{over}"
+
+
+def _measured(top: int, bottom: int, dimension: Dimension, figures: int) -> str:
+    if dimension in _UNIT_OF_DIMENSION:
+        return rounded_text(top, bottom, _UNIT_OF_DIMENSION[dimension], figures)
+    powers = list(zip(("V", "Ω", "F"), dimension, strict=True))
+    over = "·".join(unit + _raised(power) for unit, power in powers if power > 0)
+    under = "·".join(unit + _raised(-power) for unit, power in powers if power < 0)
+    number = rounded_text(top, bottom, "", figures)
+    return f"{number} {over or '1'}/{under}" if under else f"{number} {over}"
+
+
+def _symbols(exponents: Sequence[int], names: Sequence[str]) -> str:
+    text = ""
+    for exponent, name in zip(exponents, names, strict=True):
+        if exponent:
+            # After a subscript the next letter would read as part of it.
+            text += (" " if "_" in text.rpartition(" ")[2] else "") + name + _raised(exponent)
+    return text
+
+
+def _raised(exponent: int) -> str:
+    return str(exponent).translate(TO_SUPERSCRIPT) if exponent != 1 else ""

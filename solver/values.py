@@ -1,0 +1,145 @@
+"""Values as people write them: reads "22 µF", "4k7" or "3/2 R" into an exact value, and writes one back tidily.
+
+Nothing typed is ever evaluated: written.py takes a text apart, and every number is an exact rational from the start.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+import flint
+
+from solver import feedback
+from solver.kinds import KINDS
+from solver.numerals import clean
+from solver.quantities import Quantity
+from solver.tidied import tidied
+from solver.value_faults import LONGEST, Reason, ValueFault, ValueNotUnderstood, ValueOutOfRange, ValueWrongUnit
+from solver.written import Written, read_written
+
+__all__ = [
+    "TypedText",
+    "Value",
+    "ValueFault",
+    "ValueNotUnderstood",
+    "ValueOutOfRange",
+    "ValueWrongUnit",
+    "read_text",
+    "read_value",
+    "tidy",
+]
+
+_VOLTS: Final = frozenset({Quantity.EMF, Quantity.POTENTIAL, Quantity.VOLTAGE})
+_JOULES: Final = frozenset({Quantity.ENERGY, Quantity.WORK})
+# What a value is, in a word → the kind of part that it makes.
+_KINDS_MADE: Final = {kind.quantity.word: kind for kind in KINDS.values() if kind.quantity} | {
+    Quantity.VOLTAGE.word: KINDS["battery"]
+}
+
+
+@dataclass(frozen=True)
+class Value:
+    """An exact value: `factor` × `symbol`, in SI units, or `factor` alone where `symbol` is None.
+
+    `text` is as typed, without spaces round it. `quantity` is what it is a value of; None only where neither the place
+    nor the text tells. Sign and size are not judged here.
+    """
+
+    text: str
+    quantity: Quantity | None
+    factor: flint.fmpq
+    symbol: str | None = None
+
+
+@dataclass(frozen=True)
+class TypedText:
+    """What a text in the typing field makes.
+
+    `kind` is the kind of part, None where it makes none yet; `feedback` one short line for whoever types; `tidied` the
+    text as it will stand on the part ("" for none and for a wire); `closed` tells a switch's state; `fault` is what
+    is wrong where `kind` is None.
+    """
+
+    kind: str | None
+    value: Value | None
+    feedback: str
+    tidied: str = ""
+    closed: bool | None = None
+    fault: ValueFault | None = None
+
+
+@lru_cache(maxsize=8192)
+def read_value(text: str, quantity: Quantity) -> Value:
+    """Reads a value where its quantity is known. The factor is in the quantity's SI unit, exact.
+
+    Raises ValueNotUnderstood, ValueWrongUnit (with the word of what was found) and ValueOutOfRange.
+
+    >>> read_value("4,70 nF", Quantity.CAPACITANCE).factor
+    47/10000000000
+    >>> value = read_value("3/2 R", Quantity.RESISTANCE)
+    >>> value.factor, value.symbol
+    (3/2, 'R')
+    >>> read_value("9 V", Quantity.CAPACITANCE)
+    Traceback (most recent call last):
+    solver.value_faults.ValueWrongUnit: 9 V is a voltage; a capacitance in farads goes here
+    """
+    written = read_written(text, quantity)
+    if written.quantity is not None and not _suits(written.quantity, quantity, is_symbol=written.symbol is not None):
+        raise ValueWrongUnit(text.strip(), quantity, written.quantity)
+    return Value(text.strip(), quantity, written.factor, written.symbol)
+
+
+def read_text(text: str) -> TypedText:
+    """Reads a text of the typing field, where the text decides which part it makes. Raises nothing: a text that makes
+    no part has `kind` None, a helpful line and the fault.
+
+    >>> read_text("22 µF").feedback
+    'F makes it a capacitor'
+    >>> read_text("4k7").feedback, read_text("22").feedback
+    ('read as 4.7 kΩ: a resistor', '22 what? µF, V, Ω…')
+    """
+    typed = text.strip()
+    word = clean(typed[:LONGEST]).lower()
+    if word in feedback.WORDS and len(typed) <= LONGEST:
+        kind, closed = feedback.WORDS[word]
+        return TypedText(kind, None, feedback.about_word(word), "closed switch" if closed else word, closed)
+    try:
+        written = read_written(typed, None)
+    except ValueFault as fault:
+        return _no_part(word, fault)
+    made = _KINDS_MADE.get(written.quantity or "")
+    if made is None:
+        return _no_part(word, _fault_of_no_part(typed, written))
+    tidy_text = tidied(written, typed, made.quantity)
+    value = Value(typed, made.quantity, written.factor, written.symbol)
+    return TypedText(made.name, value, feedback.about_value(written, typed, tidy_text, made), tidy_text)
+
+
+def _fault_of_no_part(typed: str, written: Written) -> ValueFault:
+    if written.symbol:
+        return ValueNotUnderstood(typed, None, Reason.SYMBOL_UNTOLD, rest=written.symbol)
+    return ValueWrongUnit(typed, None, written.quantity or "")
+
+
+def _no_part(word: str, fault: ValueFault) -> TypedText:
+    return TypedText(None, None, feedback.about_beginning(word) or fault.hint, fault=fault)
+
+
+def tidy(value: Value) -> str:
+    """The value in its tidy spelling, exact and with the digits typed; reading it again gives the same value.
+
+    >>> tidy(read_value("4u7", Quantity.CAPACITANCE)), tidy(read_value("1e-6 F", Quantity.CAPACITANCE))
+    ('4.7 µF', '1 µF')
+    """
+    return tidied(read_written(value.text, value.quantity), value.text, value.quantity)
+
+
+def _suits(found: str, wanted: Quantity, is_symbol: bool) -> bool:
+    if wanted in _VOLTS:
+        return found == Quantity.VOLTAGE.word
+    if wanted in _JOULES:
+        return found == Quantity.ENERGY.word or is_symbol
+    # Symbols' letters tell capacitors, resistors and batteries apart and nothing else.
+    return found == wanted.word or (is_symbol and wanted not in (Quantity.CAPACITANCE, Quantity.RESISTANCE))

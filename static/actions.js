@@ -1,0 +1,70 @@
+// The bar under the sheet: what can be done with what is selected, for hands without a keyboard and as a reminder of keys.
+
+import { html } from "./dom.js";
+import { whatIsSelected } from "./panel/panel.js";
+import { partNamed } from "./sketch.js";
+
+const button = (text, key, act, label = null) => html("button", { type: "button", onclick: act, "aria-label": label }, text, ...(key ? [html("kbd", {}, key)] : []));
+
+/** @param {import("./desk.js").Desk} desk @returns {HTMLElement[]} */
+function forOnePart(desk, name) {
+  const { editing } = desk;
+  const part = partNamed(desk.doc.sketch, name);
+  const turn = () => button("Turn round", "F", () => editing.turnRound());
+  const away = () => button("Delete", "Del", () => editing.removeSelected());
+  if (part.kind === "wire") return [whatIsSelected([name]), away()];
+  const list = [whatIsSelected([name])];
+  if (part.kind === "switch") list.push(button(part.closed ? "Open it" : "Close it", "Enter", () => editing.toggleSwitch(name)));
+  else list.push(button(part.value || "Value", "Enter", () => editing.editText(name), `Value of ${name}`));
+  list.push(button("In series", "+", () => editing.addInSeries(name)), button("In parallel", "/", () => editing.addInParallel(name)));
+  if (part.kind === "capacitor") list.push(button(part.initial ? `Starts at ${part.initial}` : "Starts at…", "", () => editing.editText(name, "initial")));
+  if (part.kind === "battery") list.push(button(part.internal ? `Inside ${part.internal}` : "Inside…", "", () => editing.editText(name, "internal"), "Internal resistance"));
+  return [...list, turn(), away()];
+}
+
+function forJoints(desk, joints) {
+  const { editing, doc } = desk;
+  const list = [html("b", { class: "what" }, joints.length === 1 ? `Joint ${joints[0]}` : `Joints ${joints.join(", ")}`)];
+  if (joints.length === 1) {
+    const [joint] = joints;
+    const waiting = editing.against === joint;
+    list.push(
+      button(waiting ? "Now click the other joint" : "Read to another joint", "", () => {
+        editing.against = waiting ? null : joint;
+        desk.refreshActions();
+      }),
+      button("Make it 0 V", "", () => editing.makeZero(joint)),
+    );
+  }
+  if (joints.length === 2) {
+    const kept = doc.sketch.probes?.some((pair) => [...pair].sort().join() === [...joints].sort().join());
+    list.push(button(kept ? "Drop the reading" : "Keep the reading", "", () => editing.toggleProbe(joints)));
+  }
+  return list;
+}
+
+/** @param {HTMLElement} place @param {import("./desk.js").Desk} desk */
+export function showActions(place, desk) {
+  const { parts, joints } = desk.doc.selection;
+  const one = desk.doc.onePart;
+  let list = [];
+  if (one) list = forOnePart(desk, one);
+  else if (joints.size && !parts.size) list = forJoints(desk, [...joints]);
+  else if (parts.size || joints.size)
+    list = [
+      html("b", { class: "what" }, `${parts.size} parts`),
+      button("Turn round", "F", () => desk.editing.turnRound()),
+      button("Delete", "Del", () => desk.editing.removeSelected()),
+    ];
+  const had = place.contains(document.activeElement);
+  place.replaceChildren(...list);
+  if (had) desk.sheet.place.focus({ preventScroll: true, focusVisible: false });
+}
+
+/** One line on what to do next, for a sheet in this state. */
+export function hintFor(desk) {
+  const { sketch } = desk.doc;
+  if (desk.readOnly) return "";
+  if (sketch.parts.length === 0) return "Drag from dot to dot, then type what it is: 9 V, 22 µF, 1.5 kΩ, switch. An empty Enter makes a wire.";
+  return "Drag from dot to dot to draw. Click a part for what can be done with it; drag its value sideways to change it.";
+}

@@ -1,0 +1,33 @@
+// What an isolated conductor says when it is pointed at: its net charge and the sum that makes it up.
+
+import { coverOf } from "./covering.js";
+import { partNamed } from "./sketch.js";
+
+/** The conductor under the pointer: at a flag, at a joint, or on a line. */
+function conductorAt(desk, solution, hit) {
+  if (hit?.conductor) return hit.conductor;
+  if (hit?.joint) return solution.joints[hit.joint]?.conductor;
+  if (hit?.on !== "line") return undefined;
+  const part = partNamed(desk.doc.sketch, hit.part);
+  if (part.kind === "wire") return solution.joints[part.from]?.conductor;
+  const near = (joint) => {
+    const [x, y] = desk.doc.sketch.joints[joint];
+    return Math.hypot(x - hit.spot[0], y - hit.spot[1]);
+  };
+  return solution.joints[near(part.from) < near(part.to) ? part.from : part.to]?.conductor;
+}
+
+/** @param {import("./desk.js").Desk} desk @returns {{joint: string, lines: string[]}|null} */
+export function chargeSum(desk, hit) {
+  const solution = desk.currentSolution;
+  if (!solution || !hit) return null;
+  const id = conductorAt(desk, solution, hit);
+  const conductor = solution.conductors[id];
+  if (!conductor?.isolated) return null;
+  const check = solution.checks.find((each) => each.kind === "charge" && each.joints.some((joint) => conductor.joints.includes(joint)));
+  if (!check) return null;
+  const covered = coverOf(desk.doc.sketch);
+  const plates = check.parts.map((part, index) => (covered(`${part}.charge`) ? "?" : check.terms[index].text));
+  const sum = plates.map((text, index) => (index === 0 ? text : text.startsWith("−") ? ` − ${text.slice(1)}` : ` + ${text}`)).join("");
+  return { conductor: id, joint: conductor.joints[0], lines: [`isolated conductor: net charge ${conductor.charge.text}`, `${sum} = ${conductor.charge.text}`] };
+}

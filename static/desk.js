@@ -1,0 +1,102 @@
+// The desk: what gestures, keys and buttons work with — the document, the sheet, the readings, and the words to the user.
+
+import { need } from "./dom.js";
+import { STEP, routes } from "./geometry.js";
+
+/** How long a passing word stays on the sheet, in milliseconds. */
+const PASSING = 6000;
+
+export class Desk {
+  #waiting = [];
+  #passing = 0;
+
+  /**
+   * @param {{doc: import("./document.js").SheetDocument, sheet: import("./sheet.js").Sheet, solving: import("./solving.js").Solving,
+   *   reader: import("./reading_text.js").TextReader, field: import("./field.js").TypingField, table: object, readOnly: boolean}} parts
+   */
+  constructor(parts) {
+    Object.assign(this, parts);
+    this.kinds = parts.table.kinds;
+    this.hovered = null;
+    this.viewMoved = false;
+  }
+
+  /** The answer that belongs to the sheet as it is now, or null. */
+  get currentSolution() {
+    return this.solving.state === "current" ? this.solving.solution : null;
+  }
+
+  /** Grid position → pixels of the sheet. */
+  pixels(spot) {
+    const [x, y] = this.sheet.view.toPixels(spot);
+    return { x, y };
+  }
+
+  middleOf(name) {
+    return this.pixels(routes(this.doc.sketch).get(name).symbol.at);
+  }
+
+  moveView(view) {
+    this.viewMoved = true;
+    this.sheet.look(view);
+    this.sheet.mark();
+  }
+
+  /** Fits the drawing again where some of it has left the window. */
+  keepInSight() {
+    const { width, height } = this.sheet.place.getBoundingClientRect();
+    const { box } = this.sheet.drawn;
+    if (!box) return;
+    const [left, top] = this.sheet.view.toPixels([box.left / STEP, box.top / STEP]);
+    const [right, bottom] = this.sheet.view.toPixels([box.right / STEP, box.bottom / STEP]);
+    if (left < 0 || top < 0 || right > width || bottom > height) this.sheet.fit();
+  }
+
+  /** Said to screen readers. @param {string} text */
+  announce(text) {
+    need("spoken").textContent = text;
+  }
+
+  /** Said to everybody, for a while, with a button at choice. @param {string} text @param {{label: string, act: () => void}} [button] */
+  tell(text, button) {
+    const notice = need("notice");
+    notice.textContent = text;
+    notice.hidden = false;
+    clearTimeout(this.#passing);
+    if (button) {
+      const element = document.createElement("button");
+      element.textContent = button.label;
+      element.addEventListener("click", () => {
+        notice.hidden = true;
+        button.act();
+      });
+      notice.append(element);
+    }
+    this.#passing = setTimeout(() => (notice.hidden = true), button ? 3 * PASSING : PASSING);
+  }
+
+  hover(hit) {
+    const same = JSON.stringify(hit) === JSON.stringify(this.hovered);
+    if (same) return;
+    this.hovered = hit;
+    const { place, gesture } = this.sheet;
+    gesture.hover = this.readOnly ? null : hit;
+    place.style.cursor = hit?.value ? "ew-resize" : hit?.on === "symbol" || hit?.part ? "grab" : "";
+    if (hit?.on === "line" && !this.doc.selection.parts.has(hit.part)) place.style.cursor = "";
+    this.hovering?.(hit);
+    this.sheet.mark();
+  }
+
+  /** Runs once the readings belong to the sheet as it is now. @param {() => void} act */
+  afterSolving(act) {
+    this.#waiting.push(act);
+  }
+
+  /** There is news of the readings. */
+  solved() {
+    if (this.solving.state === "asking") return;
+    const waiting = this.#waiting;
+    this.#waiting = [];
+    for (const act of waiting) act();
+  }
+}

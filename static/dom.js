@@ -1,0 +1,89 @@
+// Making and updating elements: text always goes in as text, never as markup.
+
+const SVG = "http://www.w3.org/2000/svg";
+
+/**
+ * Sets attributes; null or undefined takes one away.
+ * @param {Element} element
+ * @param {Record<string, unknown>} attributes
+ */
+export function set(element, attributes) {
+  for (const [name, value] of Object.entries(attributes)) {
+    if (value === null || value === undefined || value === false) element.removeAttribute(name);
+    else {
+      const text = value === true ? "" : String(value);
+      if (element.getAttribute(name) !== text) element.setAttribute(name, text);
+    }
+  }
+  return element;
+}
+
+/**
+ * @param {string} tag
+ * @param {Record<string, unknown>} [attributes]
+ * @param {...(Node|string)} children
+ * @returns {SVGElement}
+ */
+export function svg(tag, attributes = {}, ...children) {
+  const element = document.createElementNS(SVG, tag);
+  set(element, attributes);
+  element.append(...children);
+  return element;
+}
+
+/**
+ * @param {string} tag
+ * @param {Record<string, unknown>} [attributes] `onclick` and other `on…` entries are listeners
+ * @param {...(Node|string)} children
+ * @returns {HTMLElement}
+ */
+export function html(tag, attributes = {}, ...children) {
+  const element = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes)) {
+    if (name.startsWith("on") && typeof value === "function") element.addEventListener(name.slice(2), value);
+    else set(element, { [name]: value });
+  }
+  element.append(...children);
+  return element;
+}
+
+/** The element with this id, which the page must have. @param {string} id */
+export function need(id) {
+  const element = document.getElementById(id);
+  if (!element) throw new Error(`the page lacks #${id}`);
+  return element;
+}
+
+const context = document.createElement("canvas").getContext("2d");
+const widths = new Map();
+
+/** Width in pixels of a line of text in a CSS font. @param {string} text @param {string} font */
+export function textWidth(text, font) {
+  const key = `${font}|${text}`;
+  let width = widths.get(key);
+  if (width === undefined) {
+    context.font = font;
+    width = context.measureText(text).width;
+    if (widths.size > 5000) widths.clear();
+    widths.set(key, width);
+  }
+  return width;
+}
+
+/**
+ * A part's name in the trade's manner: letters, then digits or what follows "_" as a subscript.
+ * @param {string} name
+ * @returns {{stem: string, index: string}}
+ */
+export function splitName(name) {
+  const match = /^([^\d_]+)_?(.*)$/u.exec(name);
+  return match ? { stem: match[1], index: match[2] } : { stem: name, index: "" };
+}
+
+/** A part's name as HTML: italic with a subscript. @param {string} name */
+export function nameElement(name) {
+  const { stem, index } = splitName(name);
+  const element = html("span", { class: "part-name" }, html("i", {}, stem));
+  if (index) element.append(html("sub", {}, index));
+  return element;
+}

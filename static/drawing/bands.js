@@ -1,0 +1,96 @@
+// Potential on the sheet: a soft band along every conductor, darker the higher, and a flag with the number.
+
+import { routes } from "../geometry.js";
+import { node } from "../paint.js";
+import { textWidth } from "../dom.js";
+import { lines, pathOf } from "./ink.js";
+import { ACCENT, SANS, SHEET, SOFT, onRamp, ramp } from "./palette.js";
+
+/**
+ * The stretches of line that belong to each conductor, in sheet units.
+ * @returns {Map<string, number[][][]>} conductor → lines
+ */
+export function stretches(sketch, solution, kinds) {
+  const all = new Map();
+  const add = (joint, line) => {
+    const conductor = solution.joints[joint]?.conductor;
+    if (conductor === undefined) return;
+    if (!all.has(conductor)) all.set(conductor, []);
+    all.get(conductor).push(line);
+  };
+  const ways = routes(sketch);
+  for (const part of sketch.parts) {
+    const [first, second] = lines(part, ways.get(part.name), kinds[part.kind]);
+    add(part.from, first);
+    if (second) add(part.to, second);
+  }
+  return all;
+}
+
+/** @returns {import("../paint.js").Node[]} */
+export function bandNodes(sketch, solution, shares, hidden, style) {
+  const nodes = [];
+  for (const [id, pieces] of stretches(sketch, solution, style.kinds)) {
+    const conductor = solution.conductors[id];
+    if (!conductor) continue;
+    const d = pieces.map(pathOf).join("");
+    const key = `band ${conductor.joints[0]}`;
+    const line = { d, fill: "none", "stroke-linecap": "round", "stroke-linejoin": "round" };
+    if (conductor.isolated) {
+      nodes.push(node("path", { ...line, stroke: ACCENT, "stroke-width": 20 }, undefined, `${key} edge`));
+      nodes.push(node("path", { ...line, stroke: SHEET, "stroke-width": 17.4 }, undefined, `${key} gap`));
+    }
+    const share = hidden(conductor) ? null : shares.get(id);
+    const stroke = share === null || share === undefined ? "#d9d3c4" : ramp(share);
+    nodes.push(node("path", { ...line, stroke, "stroke-width": 16, "stroke-opacity": 0.38, class: "eased" }, undefined, key));
+  }
+  return nodes;
+}
+
+/** Straight pieces of a conductor, longest first. */
+function legsOf(pieces) {
+  const legs = [];
+  for (const piece of pieces)
+    for (let index = 0; index + 1 < piece.length; index += 1) {
+      const [a, b] = [piece[index], piece[index + 1]];
+      legs.push({ middle: [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2], length: Math.hypot(a[0] - b[0], a[1] - b[1]), across: a[1] === b[1] });
+    }
+  return legs.sort((a, b) => b.length + (b.across ? 40 : 0) - a.length - (a.across ? 40 : 0));
+}
+
+/**
+ * A flag for every conductor, where there is room. Takes its boxes in `crowd`.
+ * @returns {{nodes: import("../paint.js").Node[], boxes: {conductor: string, box: object}[]}}
+ */
+export function flagNodes(sketch, solution, shares, hidden, style, crowd) {
+  const nodes = [];
+  const boxes = [];
+  const size = 13 * style.big;
+  for (const [id, pieces] of stretches(sketch, solution, style.kinds)) {
+    const conductor = solution.conductors[id];
+    if (!conductor) continue;
+    const covered = hidden(conductor);
+    const text = covered ? "?" : conductor.potential.text;
+    const w = Math.max(34, textWidth(text, `600 ${size}px ${SANS}`) + 20 * style.big);
+    const h = 24 * style.big;
+    const spots = legsOf(pieces).slice(0, 12).flatMap(({ middle, length, across }) => {
+      const on = [middle];
+      if (across && length > 3 * w) on.push([middle[0] - length / 4, middle[1]], [middle[0] + length / 4, middle[1]]);
+      if (length < (across ? w + 12 : h + 8)) on[0] = across ? [middle[0], middle[1] - h] : [middle[0] - w / 2 - 12, middle[1]];
+      return on;
+    });
+    const options = spots.map(([x, y]) => ({ x: x - w / 2, y: y - h / 2, w, h }));
+    const box = options[crowd.best(options, `band ${id}`).index];
+    crowd.add(box, "", 3);
+    boxes.push({ conductor: id, box });
+    const share = covered ? null : shares.get(id);
+    const plain = share === null || share === undefined;
+    nodes.push(
+      node("g", {}, [
+        node("rect", { ...{ x: box.x, y: box.y, width: w, height: h }, rx: h / 2, fill: plain ? SHEET : ramp(share), stroke: plain ? SOFT : "none", class: "eased" }),
+        node("text", { x: box.x + w / 2, y: box.y + h / 2 + size * 0.36, "text-anchor": "middle", "font-family": SANS, "font-size": size, "font-weight": 600, fill: plain ? SOFT : onRamp(share) }, text),
+      ], `flag ${conductor.joints[0]}`),
+    );
+  }
+  return { nodes, boxes };
+}

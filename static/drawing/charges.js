@@ -1,0 +1,49 @@
+// Charge and energy on the sheet: plus and minus signs along the plates, an amber disc behind the part.
+
+import { STEP, routes } from "../geometry.js";
+import { node } from "../paint.js";
+import { AMBER, INK } from "./palette.js";
+import { placed } from "./ink.js";
+
+/** @returns {import("../paint.js").Node[]} */
+export function discNodes(sketch, radii, isCovered) {
+  const ways = routes(sketch);
+  return sketch.parts
+    .filter((part) => radii.has(part.name) && !isCovered(`${part.name}.energy`))
+    .map((part) => {
+      const [cx, cy] = ways.get(part.name).symbol.at.map((n) => n * STEP);
+      return node("circle", { cx, cy, r: radii.get(part.name), fill: AMBER, "fill-opacity": 0.32, class: "eased" }, undefined, `disc ${part.name}`);
+    });
+}
+
+/** Two strokes of a plus, or one of a minus, drawn so that they stay upright in a turned symbol. */
+function sign(x, y, plus, half) {
+  return `M${x - half} ${y}H${x + half}${plus ? `M${x} ${y - half}V${y + half}` : ""}`;
+}
+
+/** Places for so many signs along a plate, on both sides of the line that leads to its middle. @returns {number[]} */
+function spread(count, side) {
+  const right = Math.ceil(count / 2);
+  const places = (many, sign) => Array.from({ length: many }, (_, index) => sign * (8 + ((side - 11) * (index + 0.5)) / many));
+  return [...places(right, 1), ...places(count - right, -1)];
+}
+
+/** @returns {import("../paint.js").Node[]} */
+export function signNodes(sketch, counts, isCovered, style) {
+  const ways = routes(sketch);
+  const nodes = [];
+  for (const part of sketch.parts) {
+    const count = counts.get(part.name) ?? 0;
+    if (count === 0 || isCovered(`${part.name}.charge`)) continue;
+    const way = ways.get(part.name);
+    const { reach, side } = style.kinds.capacitor.drawing;
+    const upright = way.symbol.along[0] === 0;
+    const half = 3.4;
+    let d = "";
+    for (const across of spread(Math.abs(count), side))
+      for (const [along, plus] of [[-reach - 9, count > 0], [reach + 9, count < 0]])
+        d += upright && !plus ? `M${along} ${across - half}V${across + half}` : sign(along, across, plus, half);
+    nodes.push(node("g", { transform: placed(way) }, [node("path", { d, fill: "none", stroke: INK, "stroke-width": 1.7 * style.big, "stroke-linecap": "round" })], `signs ${part.name}`));
+  }
+  return nodes;
+}

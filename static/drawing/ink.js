@@ -1,0 +1,67 @@
+// The ink of the drawing: wires, leads, symbols and the dots where lines join.
+
+import { STEP, leads, routes } from "../geometry.js";
+import { node } from "../paint.js";
+import { ACCENT, BRICK, INK, SHEET } from "./palette.js";
+
+/** @param {number[][]} points sheet units */
+export const pathOf = (points) => `M${points.map(([x, y]) => `${x} ${y}`).join("L")}`;
+
+/** The drawing of a part's symbol in its present state. @param {object} kind @param {object} part @param {object} style */
+export function symbolOf(kind, part, style) {
+  if (part.closed && kind.closed) return kind.closed;
+  return style.zigzag && kind.zigzag ? kind.zigzag : kind.drawing;
+}
+
+/** A part's line in sheet units, whole for a wire, else from each joint to the symbol. */
+export function lines(part, way, kind) {
+  if (part.kind === "wire") return [way.points.map(([x, y]) => [x * STEP, y * STEP])];
+  return leads(way, kind.drawing.reach);
+}
+
+/** @param {import("../geometry.js").Route} way @returns {string} places a symbol drawn along +x */
+export function placed(way) {
+  const { at, along } = way.symbol;
+  return `translate(${at[0] * STEP} ${at[1] * STEP}) rotate(${Math.round((Math.atan2(along[1], along[0]) * 180) / Math.PI)})`;
+}
+
+/** @returns {import("../paint.js").Node[]} one group for every part */
+export function partNodes(sketch, style, marked) {
+  const all = routes(sketch);
+  return sketch.parts.map((part) => {
+    const kind = style.kinds[part.kind];
+    const way = all.get(part.name);
+    const colour = marked.faulty.has(part.name) ? BRICK : marked.selected.has(part.name) ? ACCENT : INK;
+    const width = 2.4 * style.big * (marked.selected.has(part.name) && part.kind === "wire" ? 1.6 : 1);
+    const ink = { fill: "none", stroke: colour, "stroke-linecap": "round", "stroke-linejoin": "round" };
+    const line = lines(part, way, kind).map(pathOf).join("");
+    const strokes = symbolOf(kind, part, style).strokes.map((stroke) =>
+      node("path", { d: stroke.path, "stroke-width": stroke.width * style.big, "stroke-linecap": stroke.width > 5 ? "butt" : "round" }),
+    );
+    const children = [node("path", { d: line, "stroke-width": width })];
+    if (strokes.length) children.push(node("g", { transform: placed(way) }, strokes));
+    return node("g", ink, children, `part ${part.name}`);
+  });
+}
+
+/** Lines that end at each joint. @returns {Map<string, number>} */
+function ends(sketch) {
+  const count = new Map(Object.keys(sketch.joints).map((joint) => [joint, 0]));
+  for (const part of sketch.parts) for (const end of [part.from, part.to]) count.set(end, count.get(end) + 1);
+  return count;
+}
+
+/** Dots where three lines or more join, rings at open ends. */
+export function jointNodes(sketch, style, marked) {
+  const nodes = [];
+  for (const [joint, count] of ends(sketch)) {
+    const [x, y] = sketch.joints[joint];
+    const picked = marked.joints.has(joint);
+    if (count === 2 && !picked) continue;
+    const open = count < 2;
+    const r = (picked ? 7 : open ? 3.6 : 4.5) * style.big;
+    const fill = picked ? ACCENT : open ? SHEET : INK;
+    nodes.push(node("circle", { cx: x * STEP, cy: y * STEP, r, fill, stroke: picked ? ACCENT : INK, "stroke-width": 1.8 }, undefined, `joint ${joint}`));
+  }
+  return nodes;
+}

@@ -1,0 +1,86 @@
+// The whole picture of a sketch with its readings, as plain nodes in layers, and where its labels came to stand.
+
+import { STEP, bounds, routes } from "../geometry.js";
+import { bandNodes, flagNodes } from "./bands.js";
+import { discNodes, signNodes } from "./charges.js";
+import { Crowd, legBox } from "./crowd.js";
+import { jointNodes, lines, partNodes } from "./ink.js";
+import { labelNodes } from "./labels.js";
+import { discRadii, potentialShares, signCounts } from "./shares.js";
+
+/** Above this many parts nothing is written on the sheet: the ledger has it. */
+const MOST_LABELLED = 1500;
+
+/**
+ * @typedef {{kinds: object, big: number, zigzag: boolean, overlays: {V: boolean, Q: boolean, U: boolean}}} Style
+ * @typedef {{selected: Set<string>, joints: Set<string>, faulty: Set<string>}} Marked
+ */
+
+/** Boxes that labels should keep clear of: symbols first, then lines. */
+function crowdOf(sketch, style, solution) {
+  const crowd = new Crowd();
+  for (const part of sketch.parts) {
+    const way = routes(sketch).get(part.name);
+    const kind = style.kinds[part.kind];
+    for (const line of lines(part, way, kind))
+      for (let leg = 0; leg + 1 < line.length; leg += 1) {
+        const owner = solution?.joints[part.from]?.conductor;
+        crowd.add(legBox(line[leg], line[leg + 1]), part.kind === "wire" && owner !== undefined ? `band ${owner}` : part.name);
+      }
+    if (!kind.drawing.reach) continue;
+    const [x, y] = way.symbol.at.map((n) => n * STEP);
+    const [along, aside] = [kind.drawing.reach + 12, kind.drawing.side + 4];
+    const [w, h] = way.symbol.along[0] === 0 ? [aside, along] : [along, aside];
+    crowd.add({ x: x - w, y: y - h, w: 2 * w, h: 2 * h }, `symbol ${part.name}`, 2);
+  }
+  return crowd;
+}
+
+/** @param {object} solution @returns {(conductor: {joints: string[]}) => boolean} */
+const potentialHidden = (isCovered) => (conductor) => conductor.joints.some((joint) => isCovered(`joint ${joint}.potential`));
+
+/**
+ * @param {import("../sketch.js").Sketch} sketch @param {object|null} solution the answer for this very sketch, or null
+ * @param {Style} style @param {Marked} marked @param {(key: string) => boolean} isCovered
+ */
+export function picture(sketch, solution, style, marked, isCovered) {
+  const { overlays } = style;
+  const written = sketch.parts.length <= MOST_LABELLED;
+  const crowd = written ? crowdOf(sketch, style, solution) : new Crowd();
+  const hidden = potentialHidden(isCovered);
+  const shares = solution && overlays.V ? potentialShares(solution) : null;
+  const layers = { bands: [], discs: [], ink: [], joints: [], signs: [], labels: [], flags: [] };
+  let flagBoxes = [];
+  if (shares) {
+    layers.bands = bandNodes(sketch, solution, shares, hidden, style);
+    if (written) ({ nodes: layers.flags, boxes: flagBoxes } = flagNodes(sketch, solution, shares, hidden, style, crowd));
+  }
+  if (solution && overlays.U) layers.discs = discNodes(sketch, discRadii(solution), isCovered);
+  if (solution && overlays.Q && written) layers.signs = signNodes(sketch, signCounts(solution, sketch.parts), isCovered, style);
+  layers.ink = partNodes(sketch, style, marked);
+  layers.joints = jointNodes(sketch, style, marked);
+  const labels = written ? labelNodes(sketch, solution, style, isCovered, marked.faulty, crowd) : { nodes: [], boxes: new Map() };
+  layers.labels = labels.nodes;
+  return { layers, labels: labels.boxes, flags: flagBoxes, box: boxOf(sketch, labels.boxes, flagBoxes, style) };
+}
+
+/** The smallest box round everything drawn, in sheet units; null for an empty sheet. */
+function boxOf(sketch, labels, flags, style) {
+  const grid = bounds(sketch);
+  if (!grid) return null;
+  const box = { left: grid.left * STEP, right: grid.right * STEP, top: grid.top * STEP, bottom: grid.bottom * STEP };
+  const take = ({ x, y, w, h }) => {
+    box.left = Math.min(box.left, x);
+    box.right = Math.max(box.right, x + w);
+    box.top = Math.min(box.top, y);
+    box.bottom = Math.max(box.bottom, y + h);
+  };
+  for (const { whole } of labels.values()) take(whole);
+  for (const { box: flag } of flags) take(flag);
+  for (const part of sketch.parts) {
+    const { side } = style.kinds[part.kind].drawing;
+    const [x, y] = routes(sketch).get(part.name).symbol.at.map((n) => n * STEP);
+    take({ x: x - side, y: y - side, w: 2 * side, h: 2 * side });
+  }
+  return box;
+}

@@ -1,0 +1,231 @@
+// What one can do to the sheet, whatever asked for it: a gesture, a key, a button, a cell of the ledger.
+
+import { addInParallel, addInSeries } from "./arrange.js";
+import { coverOf, toggleAll, toggleOne } from "./covering.js";
+import { plainRoute } from "./geometry.js";
+import { drawPart } from "./joining.js";
+import { Ladder } from "./ladder.js";
+import { freshName, names, partNamed, removeParts, rename, setFields, turnRound } from "./sketch.js";
+import { sentence } from "./spoken.js";
+
+const PLACES = { value: "Value", initial: "Voltage it starts at", internal: "Internal resistance" };
+
+export class Editing {
+  /** @param {import("./desk.js").Desk} desk */
+  constructor(desk) {
+    this.desk = desk;
+    /** A joint waiting for a second one to be read against. @type {string|null} */
+    this.against = null;
+  }
+
+  get doc() {
+    return this.desk.doc;
+  }
+
+  /** A line has been drawn: the field asks what it is. An upright part begins at its upper end, others at their left. */
+  askWhatItIs(start, end, bend) {
+    const { desk } = this;
+    const forward = start[0] === end[0] || start[1] !== end[1] ? start[1] <= end[1] : start[0] <= end[0];
+    const [from, to] = forward ? [start, end] : [end, start];
+    const points = plainRoute(from, to, bend);
+    desk.sheet.gesture.draft = { points: plainRoute(start, end, bend) };
+    desk.sheet.mark();
+    const middle = [points[0], points[points.length - 1]].reduce((sum, [x, y]) => [sum[0] + x / 2, sum[1] + y / 2], [0, 0]);
+    const finish = () => {
+      desk.sheet.gesture.draft = null;
+      desk.sheet.mark();
+    };
+    desk.field.open({
+      label: "What is it?",
+      chips: [...desk.table.chips, "switch", "wire"],
+      at: desk.pixels(middle),
+      done: (typed) => {
+        finish();
+        const name = freshName(names(this.doc.sketch), desk.kinds[typed.kind].letter);
+        const { kind, ...fields } = typed;
+        this.doc.change(drawPart(this.doc.sketch, { name, kind, ...fields, bend }, from, to));
+        this.doc.select(kind === "wire" ? [] : [name]);
+        desk.sheet.gesture.cursor = desk.sheet.gesture.cursor && end;
+        this.speakSoon(name);
+      },
+      cancelled: finish,
+    });
+  }
+
+  /** The field opens on one of a part's texts. @param {string} name @param {"value"|"initial"|"internal"} [place] */
+  editText(name, place = "value") {
+    const part = partNamed(this.doc.sketch, name);
+    const kind = this.desk.kinds[part.kind];
+    const takes = place === "value" ? kind.quantity : kind.optional[place];
+    if (!takes) return;
+    const { unit } = this.desk.table.quantities[takes];
+    const optional = place !== "value";
+    this.desk.field.open({
+      kind: part.kind,
+      place,
+      optional,
+      text: part[place] ?? "",
+      label: `${PLACES[place]} of ${name}`,
+      chips: this.desk.table.chips.filter((chip) => chip.endsWith(unit)),
+      at: this.desk.middleOf(name),
+      done: (typed) => {
+        const text = typed.value === "" ? undefined : typed.value;
+        this.doc.change(setFields(this.doc.sketch, name, { [place]: text }));
+        this.speakSoon(name);
+      },
+    });
+  }
+
+  /** Sets a text that has been read already (from the ledger). */
+  setText(name, place, text) {
+    this.doc.change(setFields(this.doc.sketch, name, { [place]: text === "" ? undefined : text }));
+    this.speakSoon(name);
+  }
+
+  /** @returns {string|null} what is wrong with the new name, if anything */
+  renamePart(name, next) {
+    if (next === name) return null;
+    if (!/^[A-Za-zΑ-Ωα-ω][A-Za-zΑ-Ωα-ω0-9_]{0,19}$/u.test(next)) return "A name begins with a letter; letters, digits and _ may follow, 20 in all.";
+    if (partNamed(this.doc.sketch, next)) return `There is a part called ${next} already.`;
+    this.doc.change(rename(this.doc.sketch, name, next));
+    this.doc.select([next]);
+    return null;
+  }
+
+  /** The preferred numbers round a part's value. @returns {Promise<Ladder|null>} */
+  async ladder(part) {
+    const meaning = await this.desk.reader.read(part.value ?? "", { kind: part.kind, place: "value" });
+    return meaning.ok && meaning.steps?.length ? new Ladder(meaning) : null;
+  }
+
+  /** Steps a part's value by preferred numbers. @param {string} name @param {number} by */
+  async step(name, by) {
+    const part = partNamed(this.doc.sketch, name);
+    if (!this.desk.kinds[part.kind].quantity) return;
+    const ladder = await this.ladder(part);
+    const text = ladder?.at(by);
+    if (text === undefined) this.desk.tell(`${name} has no number to step from: Enter opens its value.`);
+    else if (text !== part.value) this.setText(name, "value", text);
+  }
+
+  addInSeries(name) {
+    this.#add(addInSeries, name);
+  }
+
+  addInParallel(name) {
+    this.#add(addInParallel, name);
+  }
+
+  #add(arrange, name) {
+    const part = partNamed(this.doc.sketch, name);
+    if (part.kind === "wire") return this.desk.tell("A wire has nothing to put in series or in parallel: select a part.");
+    const { sketch, added } = arrange(this.doc.sketch, name, this.desk.kinds);
+    this.doc.change(sketch);
+    this.doc.select([added]);
+    this.desk.keepInSight();
+    this.speakSoon(added);
+  }
+
+  turnRound() {
+    const { parts } = this.doc.selection;
+    if (parts.size) this.doc.change(turnRound(this.doc.sketch, parts));
+  }
+
+  removeSelected() {
+    const { parts, joints } = this.doc.selection;
+    if (!parts.size && !joints.size) return;
+    const gone = [...parts];
+    this.doc.change(removeParts(this.doc.sketch, parts, joints));
+    this.desk.announce(gone.length ? `${gone.join(", ")} taken away` : "Taken away");
+  }
+
+  toggleSwitch(name) {
+    const { closed } = partNamed(this.doc.sketch, name);
+    this.doc.change(setFields(this.doc.sketch, name, { closed: !closed }));
+    this.desk.announce(`${name} ${closed ? "open" : "closed"}`);
+  }
+
+  makeZero(joint) {
+    this.doc.change({ ...this.doc.sketch, zero: joint });
+    this.desk.announce(`Joint ${joint} is at 0 volts`);
+  }
+
+  /** Keeps the readings between two joints on the sheet, or takes them off it. */
+  toggleProbe(pair) {
+    const probes = this.doc.sketch.probes ?? [];
+    const same = (other) => [...other].sort().join() === [...pair].sort().join();
+    this.doc.change({ ...this.doc.sketch, probes: probes.some(same) ? probes.filter((each) => !same(each)) : [...probes, pair] });
+  }
+
+  coverAll() {
+    this.doc.change(toggleAll(this.doc.sketch));
+    this.desk.announce(this.doc.sketch.covered ? "Readings covered" : "Readings uncovered");
+  }
+
+  coverOne(key) {
+    this.doc.change(toggleOne(this.doc.sketch, key, this.desk.solving.solution));
+  }
+
+  /** Joints that move when a part is dragged: its own, or those of all that is selected with it. */
+  jointsWith(name) {
+    if (this.doc.selection.parts.has(name)) return this.jointsOfSelection();
+    const part = partNamed(this.doc.sketch, name);
+    return new Set([part.from, part.to]);
+  }
+
+  jointsOfSelection() {
+    const { parts, joints } = this.doc.selection;
+    const ends = this.doc.sketch.parts.filter((part) => parts.has(part.name)).flatMap((part) => [part.from, part.to]);
+    return new Set([...joints, ...ends]);
+  }
+
+  /** A click on the sheet. @param {object|null} hit @param {boolean} more whether it adds to the selection */
+  clicked(hit, more, point) {
+    const { doc, desk } = this;
+    const waiting = this.against;
+    this.against = null;
+    if (hit?.joint && waiting && waiting !== hit.joint) return doc.select([], [waiting, hit.joint]);
+    if (hit?.reading && coverOf(doc.sketch)(hit.reading)) return this.coverOne(hit.reading);
+    if (hit?.conductor) return this.#clickedFlag(hit.conductor);
+    if (hit?.value && doc.selection.parts.has(hit.part) && !desk.readOnly) return this.open(hit.part);
+    if (hit?.value && !more && !desk.readOnly) {
+      doc.select([hit.part]);
+      return this.open(hit.part);
+    }
+    const flip = (set, item) => new Set(set.has(item) ? [...set].filter((each) => each !== item) : [...set, item]);
+    const { parts, joints } = doc.selection;
+    if (hit?.joint) doc.select(more ? parts : [], more ? flip(joints, hit.joint) : [hit.joint]);
+    else if (hit?.part) doc.select(more ? flip(parts, hit.part) : [hit.part], more ? joints : []);
+    else if (!more) {
+      doc.select();
+      if (desk.sheet.gesture.cursor) desk.sheet.gesture.cursor = [Math.round(point[0]), Math.round(point[1])];
+      desk.sheet.mark();
+    }
+    if (hit?.part) desk.announce(this.sentenceOf(hit.part));
+  }
+
+  #clickedFlag(id) {
+    const conductor = this.desk.solving.solution?.conductors[id];
+    if (!conductor) return;
+    const key = conductor.joints.map((joint) => `joint ${joint}.potential`).find(coverOf(this.doc.sketch));
+    if (key) this.coverOne(key);
+    else this.doc.select([], [conductor.joints[0]]);
+  }
+
+  /** Enter on a part: a switch changes over, others open their value. */
+  open(name) {
+    if (partNamed(this.doc.sketch, name).kind === "switch") this.toggleSwitch(name);
+    else this.editText(name);
+  }
+
+  sentenceOf(name) {
+    const part = partNamed(this.doc.sketch, name);
+    return part ? sentence(part, this.desk.currentSolution?.parts[name], this.desk.table, coverOf(this.doc.sketch)) : "";
+  }
+
+  /** Says a part's readings as soon as they are there. */
+  speakSoon(name) {
+    this.desk.afterSolving(() => this.desk.announce(this.sentenceOf(name)));
+  }
+
+}

@@ -1,0 +1,120 @@
+// The typing field: opens on a line, says while one types what the text will become, and hands on what it is.
+
+import { html, need } from "./dom.js";
+
+/**
+ * @typedef {{kind: string, value?: string, closed?: boolean}} Typed what a text makes of a line
+ * @typedef {{kind?: string, place?: string, text?: string, label: string, chips?: string[], optional?: boolean,
+ *   at: {x: number, y: number}, done: (typed: Typed) => void, cancelled?: () => void}} Request
+ *   `kind` where the part is there already; `place` which of its values; `at` in pixels of the sheet
+ */
+
+export class TypingField {
+  #request = null;
+  #asked = 0;
+
+  /** @param {import("./reading_text.js").TextReader} reader @param {object} kinds shared/kinds.json */
+  constructor(reader, kinds) {
+    this.reader = reader;
+    this.kinds = kinds;
+    this.place = need("field-place");
+  }
+
+  get isOpen() {
+    return this.#request !== null;
+  }
+
+  /** @param {Request} request */
+  open(request) {
+    this.cancel();
+    this.#request = request;
+    const id = "typed";
+    this.input = /** @type {HTMLInputElement} */ (
+      html("input", { id, type: "text", maxlength: 60, autocomplete: "off", autocapitalize: "off", spellcheck: "false", enterkeyhint: "done", "aria-describedby": "typed-means" })
+    );
+    this.input.value = request.text ?? "";
+    this.output = html("output", { id: "typed-means", for: id, "aria-live": "polite" });
+    const done = html("button", { type: "button", class: "done", "aria-label": "Enter", title: "Enter" }, "Enter");
+    done.addEventListener("click", () => this.accept());
+    const chips = (request.chips ?? []).map((text) => {
+      const chip = html("button", { type: "button" }, text);
+      chip.addEventListener("click", () => this.#tap(text));
+      return chip;
+    });
+    this.box = html("form", { class: "typing" }, html("label", { for: id }, request.label), this.input, this.output, html("div", { class: "chips" }, ...chips, done));
+    this.box.addEventListener("submit", (event) => {
+      event.preventDefault();
+      this.accept();
+    });
+    this.box.addEventListener("keydown", (event) => {
+      event.stopPropagation();
+      if (event.key === "Escape") this.cancel();
+    });
+    this.input.addEventListener("input", () => this.#feel());
+    this.place.append(this.box);
+    this.#stand(request.at);
+    this.input.focus({ preventScroll: true, focusVisible: false });
+    this.input.select();
+    this.#feel();
+  }
+
+  /** Keeps the field inside the sheet. */
+  #stand({ x, y }) {
+    const room = this.place.parentElement.getBoundingClientRect();
+    const { width, height } = this.box.getBoundingClientRect();
+    const below = y + 18 + height < room.height;
+    this.box.style.left = `${Math.max(8, Math.min(room.width - width - 8, x - width / 2))}px`;
+    this.box.style.top = `${Math.max(8, below ? y + 18 : y - height - 22)}px`;
+  }
+
+  #tap(text) {
+    const words = Object.keys(this.kinds.kinds);
+    if (words.includes(text)) {
+      this.input.value = text === "wire" ? "" : text;
+      this.accept();
+      return;
+    }
+    this.input.value = `${this.input.value.replace(/\s*[^\d.,/\s]+$/u, "").trim()} ${text}`.trimStart();
+    this.input.focus({ preventScroll: true, focusVisible: false });
+    this.#feel();
+  }
+
+  /** Live feedback on what the text will become. */
+  async #feel() {
+    const [request, turn] = [this.#request, (this.#asked += 1)];
+    const meaning = await this.reader.read(this.input.value, request);
+    if (request !== this.#request || turn !== this.#asked) return;
+    this.output.textContent = meaning.feedback;
+    this.output.classList.toggle("wrong", !meaning.ok && !meaning.unfinished);
+  }
+
+  /** Takes what is typed, or says why it cannot be taken. @returns {Promise<boolean>} whether it was taken */
+  async accept() {
+    const request = this.#request;
+    if (!request) return true;
+    const meaning = await this.reader.read(this.input.value, request);
+    if (request !== this.#request) return true;
+    if (!meaning.ok) {
+      this.output.textContent = meaning.feedback;
+      this.output.classList.add("wrong");
+      this.input.focus({ preventScroll: true, focusVisible: false });
+      return false;
+    }
+    this.#close();
+    request.done(meaning.typed);
+    return true;
+  }
+
+  cancel() {
+    const request = this.#request;
+    if (!request) return;
+    this.#close();
+    request.cancelled?.();
+  }
+
+  #close() {
+    this.#request = null;
+    this.box.remove();
+    need("sheet").focus({ preventScroll: true, focusVisible: false });
+  }
+}

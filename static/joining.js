@@ -1,0 +1,158 @@
+// How lines meet: an end dropped on a line makes a T-joint, a line drawn over a joint ends there, joints on one spot are one.
+
+import { legAt, routes } from "./geometry.js";
+import { addJoint, freshName, jointAt, mergeJoints, names, partNamed, sameSpot } from "./sketch.js";
+
+/** @typedef {import("./sketch.js").Sketch} Sketch @typedef {import("./sketch.js").Spot} Spot */
+
+/**
+ * Whether a spot on a part's line is conductor there: anywhere on a wire, else clear of the symbol.
+ * @param {import("./geometry.js").Route} way @param {number} leg @param {Spot} spot @param {boolean} wire
+ */
+function onConductor(way, leg, spot, wire) {
+  if (wire || leg !== way.symbol.leg) return true;
+  const off = (spot[0] - way.symbol.at[0]) * way.symbol.along[0] + (spot[1] - way.symbol.at[1]) * way.symbol.along[1];
+  return Math.abs(off) >= 1;
+}
+
+/** Whether `spot` on a part's line lies before its symbol, seen from its `from` end. */
+function beforeSymbol(way, leg, spot) {
+  if (leg !== way.symbol.leg) return leg < way.symbol.leg;
+  return (spot[0] - way.symbol.at[0]) * way.symbol.along[0] + (spot[1] - way.symbol.at[1]) * way.symbol.along[1] < 0;
+}
+
+/** How a piece of a route bends, if it does. @param {Spot[]} points two or three of them */
+function bendOf(points) {
+  if (points.length < 3) return {};
+  return points[1][1] === Math.min(points[0][1], points[2][1]) ? {} : { bend: /** @type {"lower"} */ ("lower") };
+}
+
+/** @param {Sketch} sketch @param {string} name part to cut, of at most one bend @param {string} joint on its line */
+function cut(sketch, name, joint) {
+  const { bend: _, ...part } = partNamed(sketch, name);
+  const way = routes(sketch).get(name);
+  const spot = sketch.joints[joint];
+  const leg = legAt(way, spot);
+  const until = way.points.slice(0, leg + 1);
+  const after = way.points.slice(leg + 1).filter((point) => !sameSpot(point, spot));
+  const first = { from: part.from, to: joint, ...bendOf([...until, spot]) };
+  const second = { from: joint, to: part.to, ...bendOf([spot, ...after]) };
+  const wire = { name: freshName(names(sketch), "W"), kind: "wire" };
+  const pieces = beforeSymbol(way, leg, spot)
+    ? [{ ...wire, ...first }, { ...part, ...second }]
+    : [{ ...part, ...first }, { ...wire, ...second }];
+  return { ...sketch, parts: sketch.parts.flatMap((each) => (each.name === name ? pieces : [each])) };
+}
+
+/** Puts a joint at every corner of a part's line, so that the part itself is straight. @param {Sketch} sketch @param {string} name */
+export function straighten(sketch, name) {
+  let next = sketch;
+  for (const spot of routes(sketch).get(name).points.slice(1, -1)) {
+    const there = jointAt(next, spot);
+    const made = there === null ? addJoint(next, spot) : { sketch: next, joint: there };
+    if (legAt(routes(made.sketch).get(name), spot) >= 0) next = cut(made.sketch, name, made.joint);
+  }
+  return next;
+}
+
+/**
+ * The joint at a spot; where a line passes there, the line is cut and joined; else a new joint.
+ * @param {Sketch} sketch @param {Spot} spot @returns {{sketch: Sketch, joint: string}}
+ */
+export function jointOn(sketch, spot) {
+  const there = jointAt(sketch, spot);
+  if (there !== null) return { sketch, joint: there };
+  const made = addJoint(sketch, spot);
+  return { sketch: cutAt(made.sketch, made.joint), joint: made.joint };
+}
+
+/** Cuts every line that passes over the joint on a conductor. @param {Sketch} sketch @param {string} joint */
+function cutAt(sketch, joint) {
+  const spot = sketch.joints[joint];
+  let next = sketch;
+  for (const part of sketch.parts) {
+    if (part.from === joint || part.to === joint) continue;
+    const way = routes(sketch).get(part.name);
+    const leg = legAt(way, spot);
+    if (leg < 0 || !onConductor(way, leg, spot, part.kind === "wire")) continue;
+    if (way.points.length > 3) next = cutAt(straighten(next, part.name), joint);
+    else next = cut(next, part.name, joint);
+  }
+  return next;
+}
+
+/** Ends the named wires at every joint they pass over. @param {Sketch} sketch @param {Set<string>} wires */
+function endAtJoints(sketch, wires) {
+  const old = new Set(names(sketch));
+  let next = sketch;
+  for (const [joint, spot] of Object.entries(sketch.joints)) {
+    for (const part of next.parts) {
+      if (part.kind !== "wire" || part.from === joint || part.to === joint) continue;
+      if (!wires.has(part.name) && old.has(part.name)) continue;
+      const way = routes(next).get(part.name);
+      if (way.points.length <= 3 && legAt(way, spot) >= 0) next = cut(next, part.name, joint);
+    }
+  }
+  return next;
+}
+
+/** Takes away wires with both ends on one joint, and wires that repeat another. @param {Sketch} sketch */
+function dropIdleWires(sketch) {
+  const seen = new Set();
+  const parts = sketch.parts.filter((part) => {
+    if (part.kind !== "wire") return true;
+    if (part.from === part.to) return false;
+    const key = [part.from, part.to].sort().join(" ") + (part.bend ?? "");
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+  return parts.length === sketch.parts.length ? sketch : { ...sketch, parts };
+}
+
+/**
+ * Makes the sketch true to its picture after `moved` joints and `drawn` parts came to lie where they are.
+ * @param {Sketch} sketch @param {Iterable<string>} moved @param {Iterable<string>} [drawn] part names
+ * @returns {Sketch}
+ */
+export function joined(sketch, moved, drawn = []) {
+  let next = sketch;
+  for (const joint of moved) {
+    const spot = next.joints[joint];
+    if (!spot) continue;
+    const other = Object.keys(next.joints).find((id) => id !== joint && sameSpot(next.joints[id], spot));
+    if (other !== undefined) next = mergeJoints(next, joint, other);
+    else next = cutAt(next, joint);
+  }
+  const wires = new Set(drawn);
+  const shifted = new Set(moved);
+  for (const part of next.parts) if (shifted.has(part.from) || shifted.has(part.to)) wires.add(part.name);
+  return dropIdleWires(endAtJoints(next, wires));
+}
+
+/**
+ * A new part between two spots, joined to what is there.
+ * @param {Sketch} sketch @param {Omit<import("./sketch.js").Part, "from"|"to">} what
+ * @param {Spot} from @param {Spot} to @returns {Sketch}
+ */
+export function drawPart(sketch, what, from, to) {
+  const start = jointOn(sketch, from);
+  const end = jointOn(start.sketch, to);
+  const part = { ...what, from: start.joint, to: end.joint };
+  const straight = from[0] === to[0] || from[1] === to[1];
+  if (straight || part.bend === "upper") delete part.bend;
+  return joined({ ...end.sketch, parts: [...end.sketch.parts, part] }, [], [part.name]);
+}
+
+/**
+ * Moves joints by [across, down]; the sketch is not joined up yet (see `joined`).
+ * @param {Sketch} sketch @param {Set<string>} which @param {Spot} by
+ */
+export function moveJoints(sketch, which, by) {
+  const joints = { ...sketch.joints };
+  for (const id of which) joints[id] = [joints[id][0] + by[0], joints[id][1] + by[1]];
+  return { ...sketch, joints };
+}
+
+/** Parts (wires aside) whose two ends have come to one joint. @param {Sketch} sketch */
+export const closedOnThemselves = (sketch) => sketch.parts.filter((part) => part.kind !== "wire" && part.from === part.to);

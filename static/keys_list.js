@@ -1,0 +1,39 @@
+// The list of keys and gestures.
+
+import { openDialog } from "./dialogs.js";
+import { html } from "./dom.js";
+
+const GESTURES = [
+  ["Drag from dot to dot", "draw a line, then type what it is"],
+  ["Drag a part by its symbol", "move it whole; what is joined to it stretches"],
+  ["Click a joint, then drag it", "move the joint"],
+  ["Drop an end on a line", "join it there"],
+  ["Drag a value sideways", "step through preferred numbers (IEC 60063)"],
+  ["Click a value", "type another"],
+  ["Shift and click", "select several parts, or pick two joints to read between them"],
+  ["Shift and drag", "select what lies in a box"],
+  ["Wheel, two fingers", "zoom; two fingers or the middle button move the sheet"],
+];
+const KEYS = [
+  ["Arrows", "move the cursor dot (Shift: five steps); with a part selected, step its value"],
+  ["Enter", "begin a line at the dot, end it; open the value of the selected part"],
+  ["Space", "select what is at the dot (Shift: add it to the selection)"],
+  ["N, Shift N", "select the next part, the one before"],
+  ["+", "another in series with the selected part"],
+  ["/", "another in parallel with it"],
+  ["M", "pick up what is selected; arrows move it, Enter puts it down"],
+  ["F", "turn the selected parts round"],
+  ["Delete", "take away what is selected"],
+  ["V  Q  U", "show or hide potential, charge, energy"],
+  [".", "cover all readings, uncover them"],
+  ["0", "fit the drawing to the window"],
+  ["Ctrl Z, Ctrl Shift Z", "undo, redo"],
+  ["Ctrl A, Ctrl C, Ctrl X, Ctrl V", "select all, copy, cut, paste, also into another tab"],
+  ["Escape", "drop what is being done, let go of the selection"],
+];
+
+const list = (rows) => html("dl", { class: "keys-list" }, ...rows.flatMap(([what, does]) => [html("dt", {}, what), html("dd", {}, does)]));
+
+export function showKeys() {
+  openDialog("Keys and gestures", [html("h3", {}, "On the sheet"), list(GESTURES), html("h3", {}, "Keys, while the sheet has the focus"), list(KEYS)]);
+}

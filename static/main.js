@@ -1,0 +1,142 @@
+// Sets the page up: one document, one solution, and the views that follow the two.
+
+import { showActions, hintFor } from "./actions.js";
+import { chargeSum } from "./charge_sum.js";
+import { listenToClipboard } from "./clipboard.js";
+import { coverOf } from "./covering.js";
+import { Desk } from "./desk.js";
+import { SheetDocument } from "./document.js";
+import { need } from "./dom.js";
+import { Editing } from "./editing.js";
+import { svgText } from "./exporting.js";
+import { TypingField } from "./field.js";
+import { listenToPointers } from "./gestures/pointer.js";
+import { listenToKeys } from "./keys.js";
+import { showKeys } from "./keys_list.js";
+import { Look } from "./look.js";
+import { openOther, startingSheet } from "./opening.js";
+import { Panel } from "./panel/panel.js";
+import { TextReader } from "./reading_text.js";
+import { openShare } from "./share.js";
+import { Sheet } from "./sheet.js";
+import { emptySketch } from "./sketch.js";
+import { Solving } from "./solving.js";
+
+const page = JSON.parse(need("page").textContent);
+const readOnly = page.mode === "embed";
+const table = page.kinds;
+const look = new Look(table.kinds);
+const doc = new SheetDocument(emptySketch());
+const sheet = new Sheet(need("sheet"));
+const reader = new TextReader(page.urls.values, table);
+const field = new TypingField(reader, table);
+const solving = new Solving(page.urls.solve, news);
+const desk = new Desk({ doc, sheet, solving, reader, field, table, readOnly });
+desk.editing = new Editing(desk);
+desk.pointer = listenToPointers(desk);
+desk.refreshActions = () => showActions(need("actions"), desk);
+desk.hovering = (hit) => (sheet.gesture.callout = chargeSum(desk, hit));
+const panel = new Panel(need("panel"), desk);
+const title = /** @type {HTMLInputElement} */ (need("title"));
+const fitting = { wanted: true };
+
+function marked() {
+  const faulty = solving.state === "fault" ? solving.faults.flatMap((fault) => fault.parts) : [];
+  return { selected: doc.selection.parts, joints: doc.selection.joints, faulty: new Set(faulty), pair: doc.pair };
+}
+
+/** The last answer, as far as it may stand beside the sheet: not after an error; faded while the server is away. */
+function answer() {
+  return solving.state === "fault" ? null : solving.solution;
+}
+
+function refreshSheet() {
+  sheet.show(doc.sketch, answer(), look.style, marked(), coverOf(doc.sketch), solving.state === "away");
+}
+
+/** There is news of the readings. */
+function news() {
+  refreshSheet();
+  if (fitting.wanted && solving.state !== "asking") {
+    fitting.wanted = false;
+    if (!desk.viewMoved) sheet.fit();
+  }
+  panel.show(coverOf(doc.sketch), marked());
+  desk.solved();
+}
+
+function follow() {
+  const { pair, sketch } = doc;
+  const extra = pair && !sketch.probes?.some((each) => each.join() === pair.join()) ? { probes: [...(sketch.probes ?? []), pair] } : {};
+  solving.follow({ ...sketch, ...extra });
+}
+
+function refresh() {
+  if (document.activeElement !== title) title.value = doc.sketch.title ?? "";
+  document.title = `${doc.sketch.title || "Sheet"} · Farandole`;
+  follow();
+  refreshSheet();
+  panel.show(coverOf(doc.sketch), marked());
+  desk.refreshActions();
+  need("hint").textContent = hintFor(desk);
+  if (readOnly) return;
+  need("undo").disabled = !doc.canUndo;
+  need("redo").disabled = !doc.canRedo;
+  const covered = (doc.sketch.covered?.length ?? 0) > 0;
+  need("cover").setAttribute("aria-pressed", String(covered));
+  need("cover").firstElementChild.textContent = covered ? "Uncover readings" : "Cover readings";
+}
+
+look.listen(() => refresh());
+
+/** Another sketch altogether takes the sheet. */
+export function openSketch(sketch) {
+  fitting.wanted = true;
+  desk.viewMoved = false;
+  doc.open(sketch);
+}
+
+const start = await startingSheet({ page, desk, openSketch });
+
+doc.listen(() => {
+  refresh();
+  start.keep(doc.settled);
+});
+openSketch(start.sketch);
+
+listenToKeys(desk, { toggleOverlay: (which) => look.toggleOverlay(which), showKeys });
+for (const [id, factor] of [["closer", 1.25], ["farther", 0.8]])
+  need(id).addEventListener("click", () => {
+    const { width, height } = sheet.place.getBoundingClientRect();
+    desk.moveView(sheet.view.zoomedAt(factor, width / 2, height / 2));
+  });
+need("fit").addEventListener("click", () => sheet.fit());
+for (const which of ["V", "Q", "U"]) need(`overlay-${which}`).addEventListener("click", () => look.toggleOverlay(which));
+need("cover").addEventListener("click", () => desk.editing.coverAll());
+new ResizeObserver(() => {
+  if (!desk.viewMoved) sheet.fit();
+}).observe(sheet.place);
+
+if (!readOnly) {
+  listenToClipboard(desk);
+  title.addEventListener("input", () => doc.preview({ ...doc.sketch, title: title.value }));
+  title.addEventListener("change", () => doc.settle());
+  title.addEventListener("keydown", (event) => {
+    if (event.key === "Enter") title.blur();
+  });
+  need("undo").addEventListener("click", () => doc.undo());
+  need("redo").addEventListener("click", () => doc.redo());
+  need("keys").addEventListener("click", () => showKeys());
+  need("open").addEventListener("click", () => openOther(start, { page, desk, openSketch }));
+  need("share").addEventListener("click", () =>
+    openShare({
+      sketch: () => doc.settled,
+      picture: () => ({ svg: svgText(doc.sketch, desk.currentSolution, look.style, coverOf(doc.sketch), doc.sketch.title ?? ""), title: doc.sketch.title ?? "" }),
+      urls: page.urls,
+      stored: () => start.stored,
+      setStored: (stored) => start.setStored(stored, doc.settled),
+      announce: (text) => desk.announce(text),
+    }),
+  );
+  sheet.place.focus({ preventScroll: true, focusVisible: false });
+}

@@ -1,0 +1,115 @@
+// Which sheet the page opens on, how it is kept in the browser, and the choice of another one.
+
+import { openDialog } from "./dialogs.js";
+import { html, need } from "./dom.js";
+import { decodeLink, DamagedLink } from "./link.js";
+import { emptySketch } from "./sketch.js";
+import { Stash } from "./stash.js";
+import { keyIn } from "./storing.js";
+
+const KEPT = {
+  kept: "kept on this device",
+  full: "not kept: the storage of this browser is full",
+  none: "not kept: this browser stores nothing",
+};
+
+/** The sheet of this page and where it is kept. */
+class Keeping {
+  /** @param {Stash|null} stash null where nothing is to be kept */
+  constructor(stash, sketch, stored) {
+    this.stash = stash;
+    this.sketch = sketch;
+    this.stored = stored;
+    if (stash) stash.onremoved = (outcome) => this.#say(outcome);
+  }
+
+  keep(sketch) {
+    this.sketch = sketch;
+    if (this.stash) this.#say(this.stash.keep({ sketch, stored: this.stored }));
+  }
+
+  setStored(stored, sketch) {
+    this.stored = stored;
+    this.keep(sketch);
+  }
+
+  #say(outcome) {
+    const place = need("kept");
+    const text = this.stored && outcome === "kept" ? `${KEPT.kept}, version ${this.stored.version} on the server` : KEPT[outcome];
+    if (place.textContent !== text) place.textContent = text;
+    place.classList.toggle("wrong", outcome !== "kept");
+  }
+}
+
+const sampleOf = (page, id) => page.samples.samples.find((sample) => sample.id === id).sketch;
+
+/** The sketch that the address brings: stored, carried in the link, or a worked example. */
+async function brought(page, desk) {
+  if (page.open) {
+    const { id, version, sketch } = page.open;
+    return { sketch, stored: { id, version, key: keyIn(location.href) } };
+  }
+  if (location.pathname === new URL(page.urls.carried, location.href).pathname && location.hash.length > 1) {
+    try {
+      return { sketch: await decodeLink(location.hash, desk.kinds), stored: null };
+    } catch (error) {
+      if (!(error instanceof DamagedLink)) throw error;
+      desk.tell(error.message);
+      return { sketch: emptySketch(), stored: null };
+    }
+  }
+  return { sketch: sampleOf(page, page.samples.first), stored: null };
+}
+
+/**
+ * @param {{page: object, desk: import("./desk.js").Desk, openSketch: (sketch: object) => void}} context
+ * @returns {Promise<Keeping>}
+ */
+export async function startingSheet({ page, desk, openSketch }) {
+  if (desk.readOnly) return new Keeping(null, page.open.sketch, null);
+  const stash = await Stash.forPage(location.pathname + location.search + location.hash, desk.kinds);
+  const found = stash.found;
+  const { sketch, stored } = found ?? (await brought(page, desk));
+  const keeping = new Keeping(stash, sketch, stored);
+  window.addEventListener("hashchange", async () => {
+    const next = await brought(page, desk);
+    stash.startNew();
+    keeping.stored = next.stored;
+    openSketch(next.sketch);
+  });
+  const [last] = stash.recent();
+  if (!found && !page.open && !location.hash && last && last.parts)
+    desk.tell(`Your last sheet on this device is “${last.title || "without a title"}”.`, { label: "Go on with it", act: () => take(keeping, last.id, openSketch) });
+  return keeping;
+}
+
+async function take(keeping, id, openSketch) {
+  const kept = await keeping.stash.take(id);
+  if (!kept) return;
+  keeping.stored = kept.stored;
+  openSketch(kept.sketch);
+}
+
+/** The dialog that opens another sheet: an empty one, a worked example, one from this device. */
+export function openOther(keeping, { page, desk, openSketch }) {
+  const choice = (title, text, act) =>
+    html("li", {}, html("button", { type: "button", onclick: () => (opened.close(), act()) }, html("b", {}, title), html("span", {}, text)));
+  const fresh = (sketch) => () => {
+    keeping.stash.startNew();
+    keeping.stored = null;
+    openSketch(sketch);
+    desk.sheet.place.focus({ preventScroll: true });
+  };
+  const ready = [
+    choice("Empty sheet", "Nothing on it yet.", fresh(emptySketch())),
+    ...page.samples.samples.map((sample) => choice(sample.title, sample.shows, fresh(sample.sketch))),
+  ];
+  const when = new Intl.DateTimeFormat(undefined, { dateStyle: "medium", timeStyle: "short" });
+  const recent = keeping.stash
+    .recent()
+    .map(({ id, title, time, parts }) => choice(title || "Without a title", `${parts} ${parts === 1 ? "part" : "parts"}, ${when.format(time)}`, () => take(keeping, id, openSketch)));
+  const content = [html("ul", { class: "ready" }, ...ready)];
+  if (recent.length) content.push(html("h3", {}, "On this device"), html("ul", { class: "ready" }, ...recent));
+  content.push(html("p", { class: "quiet" }, "The sheet you have now stays on this device, under “On this device”."));
+  const opened = openDialog("Open a sheet", content);
+}

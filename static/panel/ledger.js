@@ -1,0 +1,150 @@
+// The ledger: the table of parts and readings, which is also where values and names are edited.
+
+import { html, nameElement } from "../dom.js";
+import { editable, readingButton } from "./cells.js";
+
+/** Columns of each kind's table, after the part's name: the typed value, then readings. */
+const TABLES = [
+  { kind: "capacitor", title: "Capacitors", value: "Capacitance", readings: { voltage: "Voltage", charge: "Charge", energy: "Energy" }, total: "energy" },
+  { kind: "resistor", title: "Resistors", value: "Resistance", readings: { voltage: "Voltage", current: "Current", power: "Power" }, total: "power" },
+];
+const BATTERY = { charge: "Charge given", work: "Work", current: "Current", power: "Power" };
+
+/** @param {import("../desk.js").Desk} desk */
+export class Ledger {
+  constructor(desk, isCovered, marked) {
+    Object.assign(this, { desk, isCovered, marked, solution: desk.solving.solution, sketch: desk.doc.sketch });
+  }
+
+  /** @returns {HTMLElement[]} */
+  tables() {
+    const tables = TABLES.map((columns) => this.#table(columns)).filter((table) => table !== null);
+    const batteries = this.#batteries();
+    if (batteries) tables.push(batteries);
+    const switches = this.#switches();
+    if (switches) tables.push(switches);
+    return tables;
+  }
+
+  #parts(kind) {
+    return this.sketch.parts.filter((part) => part.kind === kind);
+  }
+
+  #readings(part) {
+    return this.solution?.parts[part.name] ?? {};
+  }
+
+  #heads(title, columns) {
+    const cells = [title, ...columns].map((text) => html("th", { scope: "col" }, text));
+    return html("thead", {}, html("tr", {}, ...cells));
+  }
+
+  #row(part, ...cells) {
+    const classes = [this.marked.selected.has(part.name) && "chosen", this.marked.faulty.has(part.name) && "faulty"].filter(Boolean);
+    const row = html("tr", { class: classes.join(" ") || null }, html("th", { scope: "row" }, this.#name(part)), ...cells.map((cell) => html("td", {}, ...(cell ? [cell] : []))));
+    row.addEventListener("click", (event) => {
+      if (!(/** @type {Element} */ (event.target).closest("button, input"))) this.desk.doc.select([part.name]);
+    });
+    return row;
+  }
+
+  #name(part) {
+    return editable({
+      shown: nameElement(part.name),
+      text: part.name,
+      label: `Name ${part.name}`,
+      focus: `${part.name}.name`,
+      className: "name",
+      take: (text) => this.desk.editing.renamePart(part.name, text),
+    });
+  }
+
+  #value(part, place = "value", what = "value") {
+    const text = part[place] ?? "";
+    return editable({
+      shown: text || (place === "value" ? "value?" : "none"),
+      text,
+      label: `${what} of ${part.name}: ${text || "none"}`,
+      focus: `${part.name}.${place}`,
+      take: async (typed) => {
+        const meaning = await this.desk.reader.read(typed, { kind: part.kind, place, optional: place !== "value" });
+        if (!meaning.ok) return meaning.feedback;
+        this.desk.editing.setText(part.name, place, meaning.typed.value);
+        return null;
+      },
+    });
+  }
+
+  #reading(part, reading) {
+    const found = this.#readings(part)[reading];
+    return found ? readingButton(found, `${part.name}.${reading}`, this.desk, this.isCovered) : null;
+  }
+
+  #table({ kind, title, value, readings, total }) {
+    const parts = this.#parts(kind);
+    if (!parts.length) return null;
+    const starts = kind === "capacitor" && parts.some((part) => part.initial !== undefined);
+    const heads = [value, ...(starts ? ["Starts at"] : []), ...Object.values(readings)];
+    const rows = parts.map((part) =>
+      this.#row(part, this.#value(part), ...(starts ? [this.#value(part, "initial", "starting voltage")] : []), ...Object.keys(readings).map((reading) => this.#reading(part, reading))),
+    );
+    const table = html("table", { class: "ledger", "aria-label": title }, this.#heads("Part", heads), html("tbody", {}, ...rows));
+    const foot = this.#foot(kind, total, heads.length, starts);
+    if (foot) table.append(foot);
+    return table;
+  }
+
+  /** "Across E1" where one battery feeds parts of one kind; else the total alone. */
+  #foot(kind, total, columns, starts) {
+    if (!this.solution) return null;
+    const batteries = this.#parts("battery");
+    const plain = this.#parts(kind === "capacitor" ? "resistor" : "capacitor").length === 0;
+    const sum = this.solution.totals[total];
+    const cell = (reading, key) => html("td", {}, ...(reading ? [readingButton(reading, key, this.desk, this.isCovered)] : []));
+    const readings = batteries.length === 1 ? this.#readings(batteries[0]) : {};
+    if (batteries.length === 1 && plain && readings.equivalent) {
+      const name = batteries[0].name;
+      const middle = kind === "capacitor" ? "charge" : "current";
+      const cells = [cell(readings.equivalent, `${name}.equivalent`), ...(starts ? [html("td", {})] : []), cell(readings.voltage, `${name}.voltage`), cell(readings[middle], `${name}.${middle}`), cell(sum, `total.${total}`)];
+      return html("tfoot", {}, html("tr", {}, html("th", { scope: "row" }, "Across ", nameElement(name)), ...cells));
+    }
+    if (!sum) return null;
+    const label = html("th", { scope: "row", colspan: columns }, kind === "capacitor" ? "Stored in all" : "Turned to heat in all");
+    return html("tfoot", {}, html("tr", {}, label, cell(sum, `total.${total}`)));
+  }
+
+  #batteries() {
+    const parts = this.#parts("battery");
+    if (!parts.length) return null;
+    const inside = parts.some((part) => part.internal !== undefined);
+    const shown = Object.keys(BATTERY).filter((reading) => parts.some((part) => this.#readings(part)[reading] && !this.#idle(part, reading)));
+    const sees = parts.length > 1 || this.#parts("capacitor").length > 0 === this.#parts("resistor").length > 0;
+    const heads = ["Emf", ...(inside ? ["Inside", "Voltage"] : []), ...(sees ? ["Sees"] : []), ...shown.map((reading) => BATTERY[reading])];
+    const rows = parts.map((part) =>
+      this.#row(
+        part,
+        this.#value(part, "value", "emf"),
+        ...(inside ? [this.#value(part, "internal", "internal resistance"), this.#reading(part, "voltage")] : []),
+        ...(sees ? [this.#reading(part, "equivalent")] : []),
+        ...shown.map((reading) => this.#reading(part, reading)),
+      ),
+    );
+    return html("table", { class: "ledger", "aria-label": "Batteries" }, this.#heads("Battery", heads), html("tbody", {}, ...rows));
+  }
+
+  /** Where only capacitors are fed no current remains, and a column of zeros would say nothing. */
+  #idle(part, reading) {
+    return (reading === "current" || reading === "power") && this.#readings(part)[reading].value === 0 && this.#parts("resistor").length === 0;
+  }
+
+  #switches() {
+    const parts = this.#parts("switch");
+    if (!parts.length) return null;
+    const rows = parts.map((part) => {
+      const button = html("button", { type: "button", "data-focus": `${part.name}.closed`, "aria-label": `${part.name} is ${part.closed ? "closed: open it" : "open: close it"}` }, part.closed ? "closed" : "open");
+      button.addEventListener("click", () => this.desk.editing.toggleSwitch(part.name));
+      return this.#row(part, button, this.#reading(part, "voltage"));
+    });
+    return html("table", { class: "ledger", "aria-label": "Switches" }, this.#heads("Switch", ["State", "Voltage"]), html("tbody", {}, ...rows));
+  }
+}

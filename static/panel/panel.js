@@ -1,0 +1,106 @@
+// The right-hand column: ledger, readings between joints, checks and notes; or, where there is one, what is wrong.
+
+import { html, nameElement } from "../dom.js";
+import { readingButton } from "./cells.js";
+import { Ledger } from "./ledger.js";
+import { checksSection } from "./sums.js";
+
+/** Rows up to which the ledger is written out at once. */
+const MOST_ROWS = 400;
+
+export class Panel {
+  #all = { checks: false, rows: false };
+
+  /** @param {HTMLElement} place @param {import("../desk.js").Desk} desk */
+  constructor(place, desk) {
+    this.place = place;
+    this.desk = desk;
+  }
+
+  show(isCovered, marked) {
+    if (this.place.querySelector("input:focus")) return;
+    const focus = /** @type {HTMLElement|null} */ (document.activeElement)?.dataset?.focus;
+    const { solving } = this.desk;
+    const stale = solving.state === "away";
+    const sections = solving.state === "fault" ? [this.#faults(solving.faults), this.#ledger(isCovered, marked)] : this.#readings(isCovered, marked);
+    this.place.replaceChildren(...sections.filter((section) => section !== null));
+    this.place.classList.toggle("stale", stale);
+    this.place.setAttribute("aria-busy", String(solving.state === "asking"));
+    if (focus) /** @type {HTMLElement|null} */ (this.place.querySelector(`[data-focus="${CSS.escape(focus)}"]`))?.focus({ preventScroll: true });
+  }
+
+  #readings(isCovered, marked) {
+    const { solution, state } = this.desk.solving;
+    const sections = [this.#ledger(isCovered, marked)];
+    if (state === "away") sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The server is away: readings are out of date. What you draw is kept."), sections[0].children[1]);
+    if (!solution) return sections;
+    sections.push(this.#between(solution, isCovered));
+    const more = () => {
+      this.#all.checks = true;
+      this.show(isCovered, marked);
+    };
+    sections.push(checksSection(this.desk, solution, isCovered, this.#all.checks, more));
+    sections.push(this.#notes(solution));
+    return sections;
+  }
+
+  #ledger(isCovered, marked) {
+    const { sketch } = this.desk.doc;
+    const figures = html("select", { "aria-label": "Significant figures of the readings", "data-focus": "figures" });
+    for (let count = 1; count <= 12; count += 1) figures.append(html("option", { value: count, selected: count === (sketch.figures ?? 3) }, count === 1 ? "1 significant figure" : `${count} significant figures`));
+    figures.addEventListener("change", () => this.desk.doc.change({ ...this.desk.doc.sketch, figures: Number(/** @type {HTMLSelectElement} */ (figures).value) }));
+    const section = html("section", { "aria-label": "Ledger" }, html("h2", {}, html("span", {}, "Ledger"), figures));
+    const long = sketch.parts.length > MOST_ROWS && !this.#all.rows;
+    const ledger = new Ledger(this.desk, isCovered, marked);
+    if (long) {
+      ledger.sketch = { ...sketch, parts: sketch.parts.filter((part) => part.kind !== "wire").slice(0, MOST_ROWS) };
+      const more = html("button", { type: "button", class: "edged" }, `Write out all ${sketch.parts.length} parts`);
+      more.addEventListener("click", () => {
+        this.#all.rows = true;
+        this.show(isCovered, marked);
+      });
+      section.append(...ledger.tables(), more);
+    } else section.append(...ledger.tables());
+    if (sketch.parts.length === 0) section.append(html("p", { class: "check" }, "Nothing is on the sheet yet."));
+    return section;
+  }
+
+  #faults(faults) {
+    const items = faults.map((fault) => {
+      const button = html("button", { type: "button" }, fault.text);
+      button.addEventListener("click", () => this.desk.doc.select(fault.parts));
+      return html("li", {}, button);
+    });
+    return html("section", { "aria-label": "What is wrong" }, html("h2", {}, html("span", {}, faults.length === 1 ? "One thing to put right" : `${faults.length} things to put right`)), html("ul", { class: "faults", role: "list" }, ...items));
+  }
+
+  #between(solution, isCovered) {
+    if (!solution.probes.length) return null;
+    const rows = solution.probes.map((probe) => {
+      const owner = `probe ${probe.between.join(" ")}`;
+      const cell = (reading) => html("td", {}, ...(probe[reading] ? [readingButton(probe[reading], `${owner}.${reading}`, this.desk, isCovered)] : []));
+      const kept = this.desk.doc.sketch.probes?.some((pair) => pair.join() === probe.between.join());
+      const keep = html("button", { type: "button" }, kept ? "Drop" : "Keep");
+      keep.setAttribute("aria-label", `${kept ? "Drop" : "Keep"} the readings between ${probe.between.join(" and ")}`);
+      keep.addEventListener("click", () => this.desk.editing.toggleProbe(probe.between));
+      const equivalent = probe.capacitance ? cell("capacitance") : cell("resistance");
+      return html("tr", {}, html("th", { scope: "row" }, `${probe.between[0]} and ${probe.between[1]}`), cell("voltage"), equivalent, html("td", {}, keep));
+    });
+    const heads = ["Joints", "Voltage", "Equivalent"].map((text) => html("th", { scope: "col" }, text));
+    const table = html("table", { class: "ledger", "aria-label": "Between joints" }, html("thead", {}, html("tr", {}, ...heads, html("td", {}))), html("tbody", {}, ...rows));
+    return html("section", { "aria-label": "Between two joints" }, html("h2", {}, html("span", {}, "Between two joints")), table);
+  }
+
+  #notes(solution) {
+    if (!solution.notes.length) return null;
+    const lines = solution.notes.map((note) => html("p", { class: "check" }, note.text));
+    return html("section", { "aria-label": "Notes" }, html("h2", {}, html("span", {}, "Notes")), ...lines);
+  }
+}
+
+/** The names of the selected parts, as the sheet writes them. @param {Iterable<string>} names */
+export function whatIsSelected(names) {
+  const list = html("b", { class: "what" });
+  [...names].slice(0, 4).forEach((name, index) => list.append(...(index ? [", ", nameElement(name)] : [nameElement(name)])));
+  return list;
+}

@@ -1,0 +1,62 @@
+// What a typed text means. The server decides; while it is away, the unit alone tells the kind, from the served table.
+
+/**
+ * @typedef {{ok: boolean, unfinished?: boolean, feedback: string, typed?: import("./field.js").Typed, steps?: string[], position?: number}} Meaning
+ */
+
+const REMEMBERED = 400;
+
+export class TextReader {
+  #known = new Map();
+
+  /** @param {string} url @param {object} table shared/kinds.json */
+  constructor(url, table) {
+    this.url = url;
+    this.table = table;
+  }
+
+  /**
+   * @param {string} text @param {{kind?: string, place?: string, optional?: boolean}} asked the part it is for, where there is one
+   * @returns {Promise<Meaning>}
+   */
+  async read(text, { kind, place, optional }) {
+    const trimmed = text.trim();
+    if (optional && trimmed === "") return { ok: true, feedback: "Enter takes it away", typed: { kind, value: "" } };
+    const key = JSON.stringify([trimmed, kind ?? "", place ?? ""]);
+    const known = this.#known.get(key);
+    if (known) return known;
+    let response;
+    try {
+      response = await fetch(this.url, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ text: trimmed, kind, place }) });
+    } catch {
+      return this.#guess(trimmed, kind);
+    }
+    const body = await response.json();
+    const meaning = response.ok ? this.#meaning(body) : { ok: false, unfinished: body.code === "value-missing", feedback: body.detail };
+    if (this.#known.size > REMEMBERED) this.#known.clear();
+    this.#known.set(key, meaning);
+    return meaning;
+  }
+
+  /** @returns {Meaning} */
+  #meaning(body) {
+    const typed = { kind: body.kind };
+    if (body.kind === "switch") typed.closed = body.closed ?? false;
+    else if (body.kind !== "wire") typed.value = body.text;
+    return { ok: true, feedback: body.feedback, typed, steps: body.steps, position: body.position };
+  }
+
+  /** The kind that a text's ending names. @returns {Meaning} */
+  #guess(text, kind) {
+    const away = "The server is away: taken as typed, checked later";
+    if (kind) return { ok: true, feedback: away, typed: { kind, value: text } };
+    if (text === "" || text === "wire") return { ok: true, feedback: "Enter makes it a wire", typed: { kind: "wire" } };
+    if (/^((open|closed) )?switch$/.test(text)) return { ok: true, feedback: "A switch", typed: { kind: "switch", closed: text.startsWith("closed") } };
+    for (const [word, entry] of Object.entries(this.table.kinds)) {
+      const unit = entry.quantity && this.table.quantities[entry.quantity].unit;
+      const spellings = unit ? this.table.unitSpellings[unit] : [];
+      if (spellings.some((spelling) => text.endsWith(spelling))) return { ok: true, feedback: `${away}: a ${entry.word}`, typed: { kind: word, value: text } };
+    }
+    return { ok: false, unfinished: true, feedback: "The server is away: type a number with a unit, such as 22 µF, 9 V or 1.5 kΩ" };
+  }
+}

@@ -1,0 +1,30 @@
+// Whether data from outside (a link, this device's storage) has the shape of a sketch, so that it can be drawn at all.
+// Whether it is a right sketch is for the server to say.
+
+/** @typedef {import("./sketch.js").Sketch} Sketch */
+
+const isObject = (data) => typeof data === "object" && data !== null && !Array.isArray(data);
+const isText = (data) => typeof data === "string";
+const isListOf = (test) => (data) => Array.isArray(data) && data.every(test);
+const isPairOf = (test) => (data) => isListOf(test)(data) && data.length === 2;
+const isSpot = isPairOf(Number.isSafeInteger);
+const isOr = (test) => (data) => data === undefined || test(data);
+
+const PART = { value: isText, initial: isText, rated: isText, internal: isText, closed: (data) => typeof data === "boolean" };
+const SKETCH = { title: isText, zero: isText, figures: Number.isSafeInteger, covered: isListOf(isText), probes: isListOf(isPairOf(isText)) };
+
+const fits = (data, optional) => Object.entries(optional).every(([key, test]) => isOr(test)(data[key]));
+
+/**
+ * @param {unknown} data
+ * @param {object} [kinds] where given, every part has to be of a kind that stands in this table
+ * @returns {data is Sketch}
+ */
+export function isSketch(data, kinds) {
+  if (!isObject(data) || !isObject(data.joints) || !Array.isArray(data.parts) || !fits(data, SKETCH)) return false;
+  const isEnd = (joint) => isText(joint) && Object.hasOwn(data.joints, joint);
+  const isKind = (kind) => isText(kind) && (kinds === undefined || Object.hasOwn(kinds, kind));
+  const isPart = (part) =>
+    isObject(part) && isText(part.name) && isKind(part.kind) && isEnd(part.from) && isEnd(part.to) && fits(part, PART);
+  return Object.values(data.joints).every(isSpot) && data.parts.every(isPart);
+}

@@ -1,0 +1,168 @@
+// The sheet on the page: paints the picture of the sketch, its grid, and whatever a gesture is just about.
+
+import { svg, textWidth } from "./dom.js";
+import { STEP, routes } from "./geometry.js";
+import { node, paint } from "./paint.js";
+import { ACCENT, BRICK, SANS, SHEET } from "./drawing/palette.js";
+import { picture } from "./drawing/picture.js";
+import { pathOf } from "./drawing/ink.js";
+import { probeNodes } from "./drawing/probes.js";
+import { View } from "./view.js";
+
+const LAYERS = ["bands", "discs", "ink", "joints", "signs", "labels", "flags", "probes", "marks"];
+
+export class Sheet {
+  /** @param {HTMLElement} place */
+  constructor(place) {
+    this.place = place;
+    this.view = new View();
+    /** What a gesture is about: a line being drawn, a box being spanned, the cursor dot. */
+    this.gesture = { draft: null, span: null, cursor: null, hover: null, callout: null };
+    this.drawn = { labels: new Map(), flags: [], box: null };
+    this.sketch = { joints: {}, parts: [] };
+    const pattern = svg("pattern", { id: "grid", width: STEP, height: STEP, patternUnits: "userSpaceOnUse", x: -STEP / 2, y: -STEP / 2 });
+    pattern.append(svg("circle", { cx: STEP / 2, cy: STEP / 2, r: 1.1, fill: "#d9d3c4" }));
+    this.pattern = pattern;
+    this.layers = Object.fromEntries(LAYERS.map((name) => [name, svg("g", { class: name })]));
+    this.world = svg("g", {}, ...Object.values(this.layers));
+    this.svg = svg("svg", { "aria-hidden": "true", focusable: "false" }, svg("defs", {}, pattern), svg("rect", { width: "100%", height: "100%", fill: "url(#grid)" }), this.world);
+    place.append(this.svg);
+  }
+
+  /** @param {View} view */
+  look(view) {
+    this.view = view;
+    this.world.setAttribute("transform", view.transform);
+    const fine = view.scale > 0.45 ? 1 : 4;
+    this.pattern.setAttribute("patternTransform", `${view.transform} scale(${fine})`);
+  }
+
+  /** Shows the whole drawing. @param {number} [most] largest scale */
+  fit(most = 1.35) {
+    const { width, height } = this.place.getBoundingClientRect();
+    this.look(View.fitting(this.drawn.box, width, height, most));
+  }
+
+  /** Paints the sketch; `stale` fades readings that belong to an older one. */
+  show(sketch, solution, style, marked, isCovered, stale) {
+    this.sketch = sketch;
+    this.style = style;
+    this.marked = marked;
+    const drawn = picture(sketch, solution, style, marked, isCovered);
+    this.drawn = drawn;
+    for (const [name, nodes] of Object.entries(drawn.layers)) paint(this.layers[name], nodes);
+    for (const name of ["bands", "discs", "signs", "flags"]) this.layers[name].classList.toggle("stale", stale);
+    paint(this.layers.probes, probeNodes(sketch, solution, style, isCovered, marked.pair));
+    this.mark();
+  }
+
+  /** Paints what the gesture at hand needs, over the drawing. */
+  mark() {
+    const { draft, span, cursor, hover, callout } = this.gesture;
+    const nodes = [];
+    const thin = 1 / this.view.scale;
+    if (hover?.part || hover?.joint) nodes.push(...this.#hoverNodes(hover));
+    for (const name of this.marked?.selected ?? []) nodes.push(...this.#frame(name, ACCENT));
+    for (const name of this.marked?.faulty ?? []) nodes.push(...this.#fault(name));
+    for (const joint of this.marked?.joints ?? []) nodes.push(this.#jointName(joint));
+    if (callout) nodes.push(...this.#callout(callout));
+    if (draft) {
+      const points = draft.points.map(([x, y]) => [x * STEP, y * STEP]);
+      const [a, b] = [points[0], points[points.length - 1]];
+      nodes.push(
+        node("path", { d: pathOf(points), fill: "none", stroke: ACCENT, "stroke-width": 2.4, "stroke-dasharray": "2 7", "stroke-linecap": "round" }),
+        node("circle", { cx: a[0], cy: a[1], r: 5, fill: ACCENT }),
+        node("circle", { cx: b[0], cy: b[1], r: 5, fill: SHEET, stroke: ACCENT, "stroke-width": 2 }),
+      );
+    }
+    if (span) {
+      const [x, y] = [Math.min(span.from[0], span.to[0]) * STEP, Math.min(span.from[1], span.to[1]) * STEP];
+      const [width, height] = [Math.abs(span.from[0] - span.to[0]) * STEP, Math.abs(span.from[1] - span.to[1]) * STEP];
+      nodes.push(node("rect", { x, y, width, height, fill: ACCENT, "fill-opacity": 0.07, stroke: ACCENT, "stroke-width": thin, "stroke-dasharray": `${5 * thin} ${4 * thin}` }));
+    }
+    if (cursor) {
+      const [x, y] = cursor.map((n) => n * STEP);
+      nodes.push(node("path", { d: `M${x - 10} ${y}H${x + 10}M${x} ${y - 10}V${y + 10}`, stroke: ACCENT, "stroke-width": 1.6 }, undefined, "cursor cross"));
+      nodes.push(node("circle", { cx: x, cy: y, r: 6, fill: "none", stroke: ACCENT, "stroke-width": 2 }, undefined, "cursor"));
+    }
+    paint(this.layers.marks, nodes);
+  }
+
+  #symbolBox(name) {
+    const part = this.sketch.parts.find((each) => each.name === name);
+    const way = routes(this.sketch).get(name);
+    if (!part || !way) return null;
+    const { reach, side } = this.style.kinds[part.kind].drawing;
+    if (!reach) return null;
+    const [x, y] = way.symbol.at.map((n) => n * STEP);
+    const [w, h] = way.symbol.along[0] === 0 ? [side + 8, reach + 16] : [reach + 16, side + 8];
+    return { x: x - w, y: y - h, width: 2 * w, height: 2 * h };
+  }
+
+  #frame(name, stroke) {
+    const box = this.#symbolBox(name);
+    return box ? [node("rect", { ...box, rx: 9, fill: "none", stroke, "stroke-width": 1.6, "stroke-dasharray": "5 4" })] : [];
+  }
+
+  #fault(name) {
+    const way = routes(this.sketch).get(name);
+    if (!way) return [];
+    const [x, y] = way.symbol.at.map((n) => n * STEP);
+    const box = this.#symbolBox(name);
+    const [cx, cy] = box ? [box.x + box.width, box.y] : [x, y];
+    return [
+      ...this.#frame(name, BRICK),
+      node("circle", { cx, cy, r: 10, fill: BRICK }),
+      node("text", { x: cx, y: cy + 5, "text-anchor": "middle", "font-family": SANS, "font-size": 15, "font-weight": 700, fill: "#fff" }, "!"),
+    ];
+  }
+
+  #jointName(joint) {
+    const [x, y] = this.sketch.joints[joint].map((n) => n * STEP);
+    return node("text", { x: x + 10, y: y - 9, "font-family": SANS, "font-size": 13, "font-weight": 600, fill: ACCENT, stroke: SHEET, "stroke-width": 3, "paint-order": "stroke" }, joint);
+  }
+
+  #hoverNodes(hover) {
+    if (hover.joint) {
+      const [cx, cy] = this.sketch.joints[hover.joint].map((n) => n * STEP);
+      return [node("circle", { cx, cy, r: 9, fill: "none", stroke: ACCENT, "stroke-width": 1.6, "stroke-opacity": 0.7 })];
+    }
+    if (hover.on === "line") {
+      const [cx, cy] = hover.spot.map((n) => n * STEP);
+      return [node("circle", { cx, cy, r: 4, fill: ACCENT, "fill-opacity": 0.7 })];
+    }
+    return [];
+  }
+
+  /** A word or two on a conductor, beside its flag. */
+  #callout({ conductor, joint, lines }) {
+    const flag = this.drawn.flags.find((each) => each.conductor === conductor)?.box;
+    const [jx, jy] = this.sketch.joints[joint].map((n) => n * STEP);
+    const [x, y] = flag ? [flag.x + flag.w + 18, flag.y - 40] : [jx + 30, jy - 60];
+    const size = 13 * this.style.big;
+    const width = Math.max(...lines.map((line) => textWidth(line, `${size}px ${SANS}`))) + 20;
+    const box = node("rect", { x, y, width, height: lines.length * size * 1.4 + 12, rx: 8, fill: SHEET, stroke: ACCENT, "stroke-width": 1.2 });
+    const text = lines.map((line, index) => node("text", { x: x + 10, y: y + 18 + index * size * 1.4, "font-family": SANS, "font-size": size, fill: ACCENT }, line));
+    return [box, ...text];
+  }
+
+  /** What a label or flag at a point (sheet units) shows: a value, a reading, a flag; else null. */
+  written([x, y]) {
+    const inside = (box) => x >= box.x && x <= box.x + box.w && y >= box.y && y <= box.y + box.h;
+    for (const [part, boxes] of this.drawn.labels) {
+      if (!inside({ x: boxes.whole.x - 4, y: boxes.whole.y - 2, w: boxes.whole.w + 8, h: boxes.whole.h + 4 })) continue;
+      if (inside(boxes.value)) return { part, value: true };
+      const reading = boxes.readings.find(({ box }) => inside(box));
+      return reading ? { part, reading: reading.key } : { part };
+    }
+    const flag = this.drawn.flags.find(({ box }) => inside(box));
+    return flag ? { conductor: flag.conductor } : null;
+  }
+
+  /** Pixels of the page → grid steps. @param {{clientX: number, clientY: number}} event @returns {[number, number]} */
+  gridPoint(event) {
+    const { left, top } = this.place.getBoundingClientRect();
+    return this.view.toGrid(event.clientX - left, event.clientY - top);
+  }
+}
+

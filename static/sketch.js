@@ -1,0 +1,157 @@
+// The sketch as immutable data, and what every edit is made of: joints, parts, names. No drawing, no physics.
+
+/**
+ * @typedef {[number, number]} Spot grid position, across and down
+ * @typedef {{name: string, kind: string, from: string, to: string, value?: string, closed?: boolean,
+ *   initial?: string, rated?: string, internal?: string, bend?: "upper"|"lower"}} Part
+ * @typedef {{title?: string, joints: Record<string, Spot>, parts: Part[], zero?: string, figures?: number,
+ *   probes?: [string, string][], covered?: string[]}} Sketch
+ */
+
+/** @returns {Sketch} */
+export const emptySketch = () => ({ title: "New sheet", joints: {}, parts: [], figures: 3 });
+
+/** @param {Spot} a @param {Spot} b */
+export const sameSpot = (a, b) => a[0] === b[0] && a[1] === b[1];
+
+/** @param {Sketch} sketch @param {string} name @returns {Part|undefined} */
+export const partNamed = (sketch, name) => sketch.parts.find((part) => part.name === name);
+
+/** The joint at a grid position, or null. @param {Sketch} sketch @param {Spot} spot */
+export function jointAt(sketch, spot) {
+  for (const [id, place] of Object.entries(sketch.joints)) if (sameSpot(place, spot)) return id;
+  return null;
+}
+
+/** Parts that end at a joint. @param {Sketch} sketch @param {string} joint */
+export const partsAt = (sketch, joint) => sketch.parts.filter((part) => part.from === joint || part.to === joint);
+
+/** A joint id not in use: a … z, then a1 … @param {Sketch} sketch @param {Iterable<string>} [taken] */
+export function freshJoint(sketch, taken = []) {
+  const used = new Set([...Object.keys(sketch.joints), ...taken]);
+  for (let round = 0; ; round += 1)
+    for (const letter of "abcdefghijklmnopqrstuvwxyz") {
+      const id = round ? `${letter}${round}` : letter;
+      if (!used.has(id)) return id;
+    }
+}
+
+/** A part name not in use. @param {Iterable<string>} used @param {string} letter */
+export function freshName(used, letter) {
+  const taken = new Set(used);
+  let number = 1;
+  while (taken.has(`${letter}${number}`)) number += 1;
+  return `${letter}${number}`;
+}
+
+/** @param {Sketch} sketch */
+export const names = (sketch) => sketch.parts.map((part) => part.name);
+
+/** @param {Sketch} sketch @param {Spot} spot @returns {{sketch: Sketch, joint: string}} */
+export function addJoint(sketch, spot) {
+  const joint = freshJoint(sketch);
+  return { sketch: { ...sketch, joints: { ...sketch.joints, [joint]: spot } }, joint };
+}
+
+/** @param {Sketch} sketch @param {string} name @param {Partial<Part>} fields a field set to undefined is taken away */
+export function setFields(sketch, name, fields) {
+  const parts = sketch.parts.map((part) => {
+    if (part.name !== name) return part;
+    const next = { ...part, ...fields };
+    for (const key of Object.keys(fields)) if (fields[key] === undefined) delete next[key];
+    return next;
+  });
+  return { ...sketch, parts };
+}
+
+/** Swaps the ends of the named parts: signs turn, nothing else. @param {Sketch} sketch @param {Set<string>} which */
+export function turnRound(sketch, which) {
+  const parts = sketch.parts.map((part) => (which.has(part.name) ? { ...part, from: part.to, to: part.from } : part));
+  return { ...sketch, parts };
+}
+
+/** @param {Sketch} sketch @param {string} name @param {string} next */
+export function rename(sketch, name, next) {
+  const parts = sketch.parts.map((part) => (part.name === name ? { ...part, name: next } : part));
+  const covered = sketch.covered?.map((key) => (key.startsWith(`${name}.`) ? next + key.slice(name.length) : key));
+  return covered ? { ...sketch, parts, covered } : { ...sketch, parts };
+}
+
+/**
+ * Takes parts away, with joints that nothing ends at any more.
+ * @param {Sketch} sketch @param {Set<string>} which part names
+ * @param {Set<string>} [joints] joints to take away too, with every part at them
+ */
+export function removeParts(sketch, which, joints = new Set()) {
+  const goes = (part) => which.has(part.name) || joints.has(part.from) || joints.has(part.to);
+  return dropLoose({ ...sketch, parts: sketch.parts.filter((part) => !goes(part)) });
+}
+
+/** Takes away joints without parts, and what speaks of joints or parts that are gone. @param {Sketch} sketch */
+export function dropLoose(sketch) {
+  const used = new Set(sketch.parts.flatMap((part) => [part.from, part.to]));
+  const next = { ...sketch, joints: Object.fromEntries(Object.entries(sketch.joints).filter(([id]) => used.has(id))) };
+  if (next.zero !== undefined && !used.has(next.zero)) delete next.zero;
+  if (next.probes) next.probes = next.probes.filter((pair) => pair.every((joint) => used.has(joint)));
+  if (next.covered) {
+    const parts = new Set(names(next));
+    next.covered = next.covered.filter((key) => stillThere(key, parts, used));
+  }
+  return next;
+}
+
+/** @param {string} key @param {Set<string>} parts @param {Set<string>} joints */
+function stillThere(key, parts, joints) {
+  if (key === "*" || key.startsWith("total.")) return true;
+  const owner = key.slice(0, key.lastIndexOf("."));
+  const words = owner.split(" ");
+  return words.length === 1 ? parts.has(owner) : words.slice(1).every((joint) => joints.has(joint));
+}
+
+/** Two joints become one: `gone` is replaced by `kept`. @param {Sketch} sketch @param {string} gone @param {string} kept */
+export function mergeJoints(sketch, gone, kept) {
+  const swap = (joint) => (joint === gone ? kept : joint);
+  const joints = { ...sketch.joints };
+  delete joints[gone];
+  const next = { ...sketch, joints, parts: sketch.parts.map((part) => ({ ...part, from: swap(part.from), to: swap(part.to) })) };
+  if (next.zero !== undefined) next.zero = swap(next.zero);
+  if (next.probes) {
+    const probes = next.probes.map(([a, b]) => /** @type {[string, string]} */ ([swap(a), swap(b)]));
+    next.probes = probes.filter(([a, b]) => a !== b);
+  }
+  return next;
+}
+
+/** A copy of some parts and their joints, for the clipboard. @param {Sketch} sketch @param {Set<string>} which @returns {Sketch} */
+export function excerpt(sketch, which) {
+  const parts = sketch.parts.filter((part) => which.has(part.name));
+  const joints = {};
+  for (const part of parts) for (const end of [part.from, part.to]) joints[end] = sketch.joints[end];
+  return { joints, parts };
+}
+
+/**
+ * Puts a copy of `piece` on the sheet, moved by [across, down], with names and joints of its own.
+ * @param {Sketch} sketch @param {Sketch} piece @param {Spot} by
+ * @param {Record<string, {letter: string}>} kinds
+ * @returns {{sketch: Sketch, added: Set<string>}}
+ */
+export function insertPiece(sketch, piece, by, kinds) {
+  const joints = { ...sketch.joints };
+  const ids = new Map();
+  for (const [id, [x, y]] of Object.entries(piece.joints)) {
+    const fresh = freshJoint({ joints, parts: [] });
+    ids.set(id, fresh);
+    joints[fresh] = [x + by[0], y + by[1]];
+  }
+  const parts = [...sketch.parts];
+  const taken = new Set(names(sketch));
+  const added = new Set();
+  for (const part of piece.parts) {
+    const name = taken.has(part.name) ? freshName(taken, kinds[part.kind].letter) : part.name;
+    taken.add(name);
+    added.add(name);
+    parts.push({ ...part, name, from: ids.get(part.from), to: ids.get(part.to) });
+  }
+  return { sketch: { ...sketch, joints, parts }, added };
+}

@@ -1,0 +1,24 @@
+// Parts and readings in words, for screen readers: "C1, 30 microfarads, 3.00 volts, 90.0 microcoulombs".
+
+/** "90.0 µC" → "90.0 microcoulombs". @param {string} text @param {object} table shared/kinds.json */
+export function inWords(text, table) {
+  const match = /^(.*?)\s*([a-zµ]?|[kMG]?)(F|Ω|V|C|J|A|W)$/u.exec(text);
+  if (!match) return text;
+  const [, number, prefix, unit] = match;
+  const quantity = Object.values(table.quantities).find((each) => each.unit === unit);
+  if (!quantity || !(prefix in table.prefixWords)) return text;
+  const many = number === "1" ? "" : "s";
+  return `${number.replace("−", "minus ")} ${table.prefixWords[prefix]}${quantity.unitWord}${many}`;
+}
+
+/** @param {import("./sketch.js").Part} part @param {object|undefined} readings */
+export function sentence(part, readings, table, isCovered) {
+  const kind = table.kinds[part.kind];
+  const words = [part.name];
+  if (part.kind === "switch") words.push(part.closed ? "closed" : "open");
+  else if (part.kind === "wire") words.push("wire");
+  else words.push(part.value ? inWords(part.value, table) : `${kind.word} without a value`);
+  for (const reading of kind.readings)
+    if (readings?.[reading] && reading !== "equivalent") words.push(isCovered(`${part.name}.${reading}`) ? `${reading} covered` : inWords(readings[reading].text, table));
+  return words.join(", ");
+}
