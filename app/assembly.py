@@ -29,6 +29,7 @@ def assemble(config: Config, solver: SolverProcesses | None) -> Flask:
     """The application that `config` describes; see `app.create_app`."""
     app = Flask("app", static_folder=None, template_folder=str(CHECKOUT / "templates"))
     app.json = _InOrder(app)
+    app.jinja_env.policies["json.dumps_kwargs"] = {}  # in a page too, where Jinja would sort the members
     app.config["MAX_CONTENT_LENGTH"] = BODY_BYTES
     app.extensions["store"] = Store(config.database)
     app.extensions["solver"] = solver or SolverProcesses(config.solve_seconds)

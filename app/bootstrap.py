@@ -14,6 +14,7 @@ from pathlib import Path
 
 CHECKOUT = Path(__file__).resolve().parent.parent
 OLDEST_PYTHON = (3, 11)
+NEEDED_BY_EXTRA = {"test": "pytest-playwright", "postgresql": "psycopg"}
 SHOWN_OF_PIP = ("Collecting", "Downloading", "Building", "Installing", "Successfully")
 
 
@@ -31,12 +32,12 @@ def require_python() -> None:
 def enter(program: str, extras: list[str]) -> None:
     """Return once the running Python has everything that pyproject.toml names, with the extras.
 
-    `program` is the folder that was started; it is started again inside the environment where needed. Where an
-    environment that already holds the project is active (`pip install -e .`), that one is used as it is.
+    `program` is the folder that was started; it is started again inside the environment where needed. A Python into
+    which the project was installed by hand (`pip install -e .`) is used as it is.
     """
     folder = environment_folder()
     inside = Path(sys.prefix).resolve() == folder.resolve()
-    if not inside and sys.prefix != sys.base_prefix and _project_is_installed(extras):
+    if not inside and _project_is_installed(extras):
         return
     python = folder / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
     if not python.exists():
@@ -81,17 +82,12 @@ def _fingerprint() -> str:
 
 
 def _project_is_installed(extras: list[str]) -> bool:
-    from importlib.metadata import PackageNotFoundError, distribution
+    """Whether pip has installed the project here; what it left in the checkout itself (an egg-info) proves nothing."""
+    from importlib.metadata import distributions
 
-    names = ["farandole"]
-    names += ["pytest-playwright"] if "test" in extras else []
-    names += ["psycopg"] if "postgresql" in extras else []
-    try:
-        for name in names:
-            distribution(name)
-    except PackageNotFoundError:
+    if not any(found.read_text("direct_url.json") for found in distributions(name="farandole")):
         return False
-    return True
+    return all(any(distributions(name=NEEDED_BY_EXTRA[extra])) for extra in extras)
 
 
 def _make(folder: Path, clear: bool = False) -> None:

@@ -7,7 +7,10 @@ BODY_DEPTH = 32
 """A sketch nests 4 deep; a reader that goes down without end runs out of stack."""
 
 SOLVE_SECONDS = 5.0
-"""What one network may take in the solver before its process is stopped."""
+"""What one network may take of a processor before its process is stopped."""
+
+PATIENCE = 4
+"""How many times SOLVE_SECONDS may pass by the clock, on a machine that is busy with other things."""
 
 START_SECONDS = 60.0
 """What a solver process may take to get ready."""

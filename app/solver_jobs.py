@@ -30,6 +30,14 @@ class _Refused(Exception):
         self.faults = list(faults)
 
 
+def get_ready() -> None:
+    """Solve and read something small, so that whatever is loaded when first needed is there before the first job."""
+    battery = {"name": "E1", "kind": "battery", "value": "9 V", "from": "a", "to": "0"}
+    capacitor = {"name": "C1", "kind": "capacitor", "value": "C", "from": "a", "to": "0"}
+    carry_out("solve", "long", {"joints": {"a": [0, 0], "0": [0, 1]}, "parts": [battery, capacitor]})
+    carry_out("value", "quick", {"text": "22 µF"})
+
+
 def carry_out(job: str, lane: str, document: Any) -> Answer:
     """An outcome (see app.solver_process.Outcome) and its JSON text. `job` is "solve", "check" or "value"."""
     try:
@@ -103,7 +111,7 @@ def _value_of_kind(text: str, name: str, place: str) -> dict[str, Any]:
 
 
 def _read_value(kind: str, tidied: str, feedback: str, value: Value | None) -> dict[str, Any]:
-    steps = ladder(value) if value and value.symbol is None else None
+    steps = ladder(value, value.quantity) if value and value.quantity else None
     return {
         "kind": kind,
         "quantity": value.quantity.value if value and value.quantity else None,

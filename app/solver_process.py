@@ -1,7 +1,7 @@
 """Solver processes as the web server sees them: hand in a job, get an answer within a time or a reason why not.
 
 Two lanes of one process each, so that what takes seconds never stands in front of what takes milliseconds. A process
-that is over its time is killed and another one started. Safe for many threads; needs nothing at fork, because a
+that is over its time is ended and another one started. Safe for many threads; needs nothing at fork, because a
 lane starts its process when it is first used. No process outlives the server: its input ends when the server does.
 """
 
@@ -11,6 +11,7 @@ import atexit
 import contextlib
 import json
 import os
+import signal
 import subprocess
 import sys
 import threading
@@ -20,6 +21,7 @@ from pathlib import Path
 from typing import Any
 
 from app.limits import (
+    PATIENCE,
     QUICK_PARTS,
     SOLVE_SECONDS,
     SOLVER_MEMORY_BYTES,
@@ -29,6 +31,7 @@ from app.limits import (
 )
 
 WORKER = Path(__file__).with_name("solver_worker.py")
+TIME_IS_OVER = -getattr(signal, "SIGPROF", 0)
 
 
 class Outcome(Enum):
@@ -52,7 +55,7 @@ class Result:
 
 
 class SolverProcesses:
-    """The two lanes. `seconds` is what one job may take once it has a process."""
+    """The two lanes. `seconds` is what one job may take of a processor, once it has a process."""
 
     def __init__(self, seconds: float = SOLVE_SECONDS) -> None:
         self.seconds = seconds
@@ -130,7 +133,7 @@ class _Lane:
         if self._closed:
             return Result(Outcome.BROKEN)
         process = self._running()
-        deadline = _Deadline(process, self._seconds)
+        deadline = _Deadline(process, PATIENCE * self._seconds)
         try:
             if not self._ready:
                 with _Deadline(process, START_SECONDS):
@@ -140,8 +143,7 @@ class _Lane:
                 _send(process, {"job": job, "lane": self._name, "size": len(body)}, body)
                 result = _receive(process)
         except _Stopped:
-            self._end()
-            if deadline.passed:
+            if self._end() == TIME_IS_OVER or deadline.passed:
                 self._running()  # it gets ready while nobody waits for it
                 return Result(Outcome.TOO_SLOW)
             # It may have ended since its last job, which is not this job's doing. Twice would be.
@@ -156,15 +158,16 @@ class _Lane:
             self._ready = False
         return self._process
 
-    def _end(self) -> None:
+    def _end(self) -> int | None:
+        """End the process; what it ended with, which is its own doing where it had ended before."""
         if self._process is None:
-            return
+            return None
         process, self._process = self._process, None
         process.kill()
         for stream in (process.stdin, process.stdout):
             with contextlib.suppress(OSError):  # what was still to be written to a process that is gone
                 stream.close()  # type: ignore[union-attr]
-        process.wait()
+        return process.wait()
 
 
 class _Deadline:
@@ -191,7 +194,7 @@ def _start(seconds: float) -> subprocess.Popen[bytes]:
     # In a group of its own, so that Ctrl+C in the terminal reaches the server alone, which then ends this process.
     # Matrices here are small: threads of the linear algebra library would only get in one another's way.
     return subprocess.Popen(
-        [sys.executable, str(WORKER), str(int(seconds) + 5), str(SOLVER_MEMORY_BYTES)],
+        [sys.executable, str(WORKER), str(seconds), str(SOLVER_MEMORY_BYTES)],
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         env={**os.environ, "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"},

@@ -17,16 +17,17 @@ from typing import BinaryIO
 CHECKOUT = os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
 
 
-def serve(jobs: BinaryIO, answers: BinaryIO, longest: int, memory: int) -> None:
-    """Answer jobs until there are none. `longest`: seconds after which a job ends this process in any case."""
+def serve(jobs: BinaryIO, answers: BinaryIO, seconds: float, memory: int) -> None:
+    """Answer jobs until there are none. A job that takes longer (in seconds of processor time) ends this process."""
     _limit_memory(memory)
-    from app.solver_jobs import carry_out
+    from app.solver_jobs import carry_out, get_ready
 
+    get_ready()
     _send(answers, "ready", b"")
     while line := jobs.readline():
         header = json.loads(line)
         body = jobs.read(header["size"])
-        _alarm(longest)
+        _limit_time(seconds)
         try:
             outcome, answer = carry_out(header["job"], header["lane"], json.loads(body))
         except MemoryError:
@@ -34,7 +35,7 @@ def serve(jobs: BinaryIO, answers: BinaryIO, longest: int, memory: int) -> None:
         except Exception:
             traceback.print_exc()
             outcome, answer = "broken", b""
-        _alarm(0)
+        _limit_time(0)
         _send(answers, outcome, answer)
 
 
@@ -43,10 +44,11 @@ def _send(answers: BinaryIO, outcome: str, body: bytes) -> None:
     answers.flush()
 
 
-def _alarm(seconds: int) -> None:
-    # The server stops a process that takes too long; this is for a server that was killed in the meantime.
-    if hasattr(signal, "alarm"):
-        signal.alarm(seconds)
+def _limit_time(seconds: float) -> None:
+    # The signal, which nothing here catches, ends the process even in the middle of a library's C code. Where there
+    # is none (Windows), the server's own clock has to do.
+    if hasattr(signal, "setitimer"):
+        signal.setitimer(signal.ITIMER_PROF, seconds)
 
 
 def _limit_memory(size: int) -> None:
@@ -63,8 +65,8 @@ def main(arguments: list[str]) -> None:
     # What a library prints must not get between the answers.
     answers = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)
-    longest, memory = (int(argument) for argument in arguments)
-    serve(sys.stdin.buffer, answers, longest, memory)
+    seconds, memory = arguments
+    serve(sys.stdin.buffer, answers, float(seconds), int(memory))
 
 
 if __name__ == "__main__":

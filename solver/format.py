@@ -52,7 +52,7 @@ def format_exact(exact: flint.fmpq, unit: str) -> str:
     _, power = round_ratio(top, bottom, 20) if top else (0, 0)
     group = min(max(power // 3 * 3, min(PREFIX_OF_POWER)), max(PREFIX_OF_POWER))
     text = _in_full(top, bottom, group)
-    if "/" in text and top % 1000 == 0 and group + 3 in PREFIX_OF_POWER:
+    if text.partition("/")[0].endswith("000") and "/" in text and group + 3 in PREFIX_OF_POWER:
         # 1/3 µF rather than 1000/3 nF
         group += 3
         text = _in_full(top, bottom, group)

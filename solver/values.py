@@ -104,7 +104,8 @@ def read_text(text: str) -> TypedText:
     word = clean(typed[:LONGEST]).lower()
     if word in feedback.WORDS and len(typed) <= LONGEST:
         kind, closed = feedback.WORDS[word]
-        return TypedText(kind, None, feedback.about_word(word), "closed switch" if closed else word, closed)
+        spelling = "closed switch" if closed else kind if word else ""
+        return TypedText(kind, None, feedback.about_word(word), spelling, closed)
     try:
         written = read_written(typed, None)
     except ValueFault as fault:

@@ -1,13 +1,13 @@
 // One key adds a part in series or in parallel: makes room on the sheet, lays the new part out straight, and wires it.
 
 import { routes } from "./geometry.js";
-import { drawPart, jointOn, moveJoints, straighten } from "./joining.js";
-import { freshName, names, partNamed } from "./sketch.js";
+import { drawPart, moveJoints, straighten } from "./joining.js";
+import { addJoint, freshName, names, partNamed } from "./sketch.js";
 
 /** @typedef {import("./sketch.js").Sketch} Sketch @typedef {import("./sketch.js").Spot} Spot */
 /** Grid steps a part wants along its own line, and between two lines side by side. */
 const ALONG = 5;
-const ASIDE = { vertical: 8, horizontal: 5 };
+const ASIDE = { vertical: 10, horizontal: 6 };
 
 /** A part that is straight between two joints, seen along its own axis (0 across, 1 down). */
 function lineOf(sketch, name) {
@@ -26,12 +26,6 @@ function makeRoom(sketch, axis, from, by) {
 /** @param {number} axis @param {number} along @param {number} aside @returns {Spot} */
 const spotOn = (axis, along, aside) => (axis === 1 ? [aside, along] : [along, aside]);
 
-/** A like part under a new name. */
-function twin(sketch, part, kinds) {
-  const { from, to, bend, ...fields } = part;
-  return { ...fields, name: freshName(names(sketch), kinds[part.kind].letter) };
-}
-
 /**
  * Another part of the same kind and value in series, after the one named.
  * @param {Sketch} sketch @param {string} name @param {Record<string, {letter: string}>} kinds
@@ -43,21 +37,13 @@ export function addInSeries(sketch, name, kinds) {
   const missing = 2 * ALONG - (high - low);
   if (missing > 0) next = makeRoom(next, axis, high, missing);
   const end = Math.max(high, low + 2 * ALONG);
-  const { added, middle } = { added: freshName(names(next), kinds[partNamed(next, name).kind].letter), middle: Math.round((low + end) / 2) };
   const part = partNamed(next, name);
-  const made = { ...next, joints: { ...next.joints } };
-  const joint = jointFor(made, spotOn(axis, middle, level));
-  const parts = next.parts.flatMap((each) =>
+  const added = freshName(names(next), kinds[part.kind].letter);
+  const { sketch: made, joint } = addJoint(next, spotOn(axis, Math.round((low + end) / 2), level));
+  const parts = made.parts.flatMap((each) =>
     each.name === name ? [{ ...part, to: joint }, { ...part, name: added, from: joint }] : [each],
   );
   return { sketch: { ...made, parts }, added };
-}
-
-/** Adds a joint to a sketch under construction. @param {Sketch} sketch @param {Spot} spot */
-function jointFor(sketch, spot) {
-  const { sketch: made, joint } = jointOn({ ...sketch, parts: [] }, spot);
-  sketch.joints = made.joints;
-  return joint;
 }
 
 /** Whether a new line from `level` out to `to` beside [low, high] would meet anything but wires along its edges. */
@@ -85,13 +71,15 @@ function branch(sketch, line, low, high, to, kinds) {
   const { axis, level, part } = line;
   const [start, end] = [spotOn(axis, low, level), spotOn(axis, high, level)];
   const [newStart, newEnd] = [spotOn(axis, low, to), spotOn(axis, high, to)];
-  const what = twin(sketch, part, kinds);
+  const { name: _name, from: _from, to: _to, bend: _bend, ...what } = part;
+  const { letter } = kinds[part.kind];
   const forward = sketch.joints[part.from][axis] < sketch.joints[part.to][axis];
-  const wire = (each) => ({ name: freshName(names(each), "W"), kind: "wire" });
-  let next = drawPart(sketch, wire(sketch), start, newStart);
-  next = drawPart(next, wire(next), end, newEnd);
-  next = forward ? drawPart(next, what, newStart, newEnd) : drawPart(next, what, newEnd, newStart);
-  return { sketch: next, added: what.name };
+  const wire = { kind: "wire" };
+  const first = drawPart(sketch, wire, kinds.wire.letter, start, newStart).sketch;
+  const second = drawPart(first, wire, kinds.wire.letter, end, newEnd).sketch;
+  const [outset, finish] = forward ? [newStart, newEnd] : [newEnd, newStart];
+  const drawn = drawPart(second, what, letter, outset, finish);
+  return { sketch: drawn.sketch, added: drawn.name };
 }
 
 /**

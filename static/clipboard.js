@@ -43,7 +43,7 @@ export function listenToClipboard(desk) {
     const { sketch, added } = insertPiece(doc.sketch, piece, [2 * times, 2 * times], desk.kinds);
     doc.change(sketch);
     doc.select(added);
-    desk.keepInSight();
+    desk.afterSolving(() => desk.keepInSight());
     desk.announce(`${added.size === 1 ? "One part" : `${added.size} parts`} pasted`);
   });
 }

@@ -49,7 +49,7 @@ export class Desk {
     if (!box) return;
     const [left, top] = this.sheet.view.toPixels([box.left / STEP, box.top / STEP]);
     const [right, bottom] = this.sheet.view.toPixels([box.right / STEP, box.bottom / STEP]);
-    if (left < 0 || top < 0 || right > width || bottom > height) this.sheet.fit();
+    if (left < 0 || top < 0 || right > width || bottom > height) this.fit();
   }
 
   /** Said to screen readers. @param {string} text */

@@ -5,7 +5,7 @@ import { coverOf, toggleAll, toggleOne } from "./covering.js";
 import { plainRoute } from "./geometry.js";
 import { drawPart } from "./joining.js";
 import { Ladder } from "./ladder.js";
-import { freshName, names, partNamed, removeParts, rename, setFields, turnRound } from "./sketch.js";
+import { partNamed, removeParts, rename, setFields, turnRound } from "./sketch.js";
 import { sentence } from "./spoken.js";
 
 const PLACES = { value: "Value", initial: "Voltage it starts at", internal: "Internal resistance" };
@@ -41,10 +41,9 @@ export class Editing {
       at: desk.pixels(middle),
       done: (typed) => {
         finish();
-        const name = freshName(names(this.doc.sketch), desk.kinds[typed.kind].letter);
-        const { kind, ...fields } = typed;
-        this.doc.change(drawPart(this.doc.sketch, { name, kind, ...fields, bend }, from, to));
-        this.doc.select(kind === "wire" ? [] : [name]);
+        const { sketch, name } = drawPart(this.doc.sketch, { ...typed, bend }, desk.kinds[typed.kind].letter, from, to);
+        this.doc.change(sketch);
+        this.doc.select(typed.kind === "wire" ? [] : [name]);
         desk.sheet.gesture.cursor = desk.sheet.gesture.cursor && end;
         this.speakSoon(name);
       },
@@ -122,7 +121,7 @@ export class Editing {
     const { sketch, added } = arrange(this.doc.sketch, name, this.desk.kinds);
     this.doc.change(sketch);
     this.doc.select([added]);
-    this.desk.keepInSight();
+    this.desk.afterSolving(() => this.desk.keepInSight());
     this.speakSoon(added);
   }
 

@@ -132,16 +132,17 @@ export function joined(sketch, moved, drawn = []) {
 
 /**
  * A new part between two spots, joined to what is there.
- * @param {Sketch} sketch @param {Omit<import("./sketch.js").Part, "from"|"to">} what
- * @param {Spot} from @param {Spot} to @returns {Sketch}
+ * @param {Sketch} sketch @param {Omit<import("./sketch.js").Part, "name"|"from"|"to">} what @param {string} letter of its name
+ * @param {Spot} from @param {Spot} to @returns {{sketch: Sketch, name: string}}
  */
-export function drawPart(sketch, what, from, to) {
+export function drawPart(sketch, what, letter, from, to) {
   const start = jointOn(sketch, from);
   const end = jointOn(start.sketch, to);
-  const part = { ...what, from: start.joint, to: end.joint };
+  const name = freshName(names(end.sketch), letter);
+  const part = { name, ...what, from: start.joint, to: end.joint };
   const straight = from[0] === to[0] || from[1] === to[1];
   if (straight || part.bend === "upper") delete part.bend;
-  return joined({ ...end.sketch, parts: [...end.sketch.parts, part] }, [], [part.name]);
+  return { sketch: joined({ ...end.sketch, parts: [...end.sketch.parts, part] }, [], [name]), name };
 }
 
 /**

@@ -123,7 +123,7 @@ export function listenToKeys(desk, page) {
     q: () => page.toggleOverlay("Q"),
     u: () => page.toggleOverlay("U"),
     "?": () => page.showKeys(),
-    0: () => desk.sheet.fit(),
+    0: () => desk.fit(),
     n: (event) => next(event.shiftKey ? -1 : 1),
     Escape: escape,
   };

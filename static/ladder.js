@@ -1,16 +1,14 @@
-// The preferred numbers round a value, as the server lists them, and where the value stands among them.
+// The preferred numbers round a value, as the server lists them; the value itself stands among them.
 
 export class Ladder {
-  /** @param {{steps: string[], position: number}} meaning position may lie between two steps (x.5) */
+  /** @param {{steps: string[], position: number}} meaning */
   constructor({ steps, position }) {
     this.steps = steps;
     this.position = position;
   }
 
-  /** The text so many steps up (or down); 0 is the value itself, undefined where it is not a preferred number. */
+  /** The text so many steps up, or down; it stops at either end. @param {number} by */
   at(by) {
-    if (by === 0) return this.steps[this.position];
-    const place = by > 0 ? Math.floor(this.position) + by : Math.ceil(this.position) + by;
-    return this.steps[Math.max(0, Math.min(this.steps.length - 1, place))];
+    return this.steps[Math.max(0, Math.min(this.steps.length - 1, this.position + by))];
   }
 }

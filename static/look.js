@@ -4,6 +4,9 @@ import { need } from "./dom.js";
 
 const KEY = "farandole look";
 const LARGER = 1.4;
+/** Below this scale writing is enlarged, by this much at the most. */
+const LEGIBLE = 0.85;
+const MOST_NEAR = 1.7;
 
 function remembered() {
   try {
@@ -20,6 +23,8 @@ export class Look {
   constructor(kinds) {
     const { larger = false, zigzag = false } = remembered();
     this.kinds = kinds;
+    /** Enlarges what is written on a sheet that is shown small, so that it stays legible. */
+    this.near = 1;
     this.overlays = { V: true, Q: true, U: true };
     this.larger = larger === true;
     this.zigzag = zigzag === true;
@@ -38,7 +43,15 @@ export class Look {
 
   /** @returns {import("./drawing/picture.js").Style} */
   get style() {
-    return { kinds: this.kinds, big: this.larger ? LARGER : 1, zigzag: this.zigzag, overlays: this.overlays };
+    return { kinds: this.kinds, big: Math.min(MOST_NEAR, (this.larger ? LARGER : 1) * this.near), zigzag: this.zigzag, overlays: this.overlays };
+  }
+
+  /** Suits the size of writing to the scale the whole drawing is shown at; says whether that changed it. @param {number} scale */
+  suit(scale) {
+    const near = Math.round(Math.min(MOST_NEAR, Math.max(1, LEGIBLE / scale)) * 10) / 10;
+    if (near === this.near) return false;
+    this.near = near;
+    return true;
   }
 
   /** @param {() => void} listener */

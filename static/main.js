@@ -54,12 +54,19 @@ function refreshSheet() {
   sheet.show(doc.sketch, answer(), look.style, marked(), coverOf(doc.sketch), solving.state === "away");
 }
 
+desk.fit = () => {
+  sheet.fit();
+  if (!look.suit(sheet.view.scale)) return;
+  refreshSheet();
+  sheet.fit();
+};
+
 /** There is news of the readings. */
 function news() {
   refreshSheet();
   if (fitting.wanted && solving.state !== "asking") {
     fitting.wanted = false;
-    if (!desk.viewMoved) sheet.fit();
+    if (!desk.viewMoved) desk.fit();
   }
   panel.show(coverOf(doc.sketch), marked());
   desk.solved();
@@ -79,6 +86,7 @@ function refresh() {
   panel.show(coverOf(doc.sketch), marked());
   desk.refreshActions();
   need("hint").textContent = hintFor(desk);
+  document.body.classList.toggle("drawn", doc.sketch.parts.length > 0);
   if (readOnly) return;
   need("undo").disabled = !doc.canUndo;
   need("redo").disabled = !doc.canRedo;
@@ -87,12 +95,16 @@ function refresh() {
   need("cover").firstElementChild.textContent = covered ? "Uncover readings" : "Cover readings";
 }
 
-look.listen(() => refresh());
+look.listen(() => {
+  refresh();
+  if (!desk.viewMoved) desk.fit();
+});
 
 /** Another sketch altogether takes the sheet. */
-export function openSketch(sketch) {
+function openSketch(sketch) {
   fitting.wanted = true;
   desk.viewMoved = false;
+  solving.forget();
   doc.open(sketch);
 }
 
@@ -110,11 +122,11 @@ for (const [id, factor] of [["closer", 1.25], ["farther", 0.8]])
     const { width, height } = sheet.place.getBoundingClientRect();
     desk.moveView(sheet.view.zoomedAt(factor, width / 2, height / 2));
   });
-need("fit").addEventListener("click", () => sheet.fit());
+need("fit").addEventListener("click", () => desk.fit());
 for (const which of ["V", "Q", "U"]) need(`overlay-${which}`).addEventListener("click", () => look.toggleOverlay(which));
 need("cover").addEventListener("click", () => desk.editing.coverAll());
 new ResizeObserver(() => {
-  if (!desk.viewMoved) sheet.fit();
+  if (!desk.viewMoved) desk.fit();
 }).observe(sheet.place);
 
 if (!readOnly) {

@@ -22,7 +22,7 @@ export function paint(parent, nodes) {
   const after = new Map();
   let place = parent.firstChild;
   nodes.forEach((each, index) => {
-    const key = each.key ?? `${index}`;
+    const key = each.key === undefined || after.has(each.key) ? `${index}` : each.key;
     let entry = before.get(key);
     if (entry && entry.node.tag === each.tag) before.delete(key);
     else entry = { element: document.createElementNS(SVG, each.tag), node: { attributes: {} } };

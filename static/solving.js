@@ -55,6 +55,13 @@ export class Solving {
     else if (performance.now() - this.#request.since > PATIENCE) this.#request.abort.abort();
   }
 
+  /** Another sketch altogether is on the sheet: nothing of the old answer may stand beside it. */
+  forget() {
+    [this.solution, this.faults] = [null, []];
+    this.#wanted = "";
+    if (this.state !== "away") this.state = "asking";
+  }
+
   #again() {
     clearTimeout(this.#retry);
     if (this.#request === null && this.#asked !== this.#wanted) this.#ask();

@@ -81,33 +81,34 @@ export class Stash {
     const there = this.#local.getItem(SHEET + this.#id);
     if (there !== null && there !== this.#written) this.startNew();
     const entry = { title: sketch.title ?? "", time: Date.now(), parts: sketch.parts.length, stored, sketch };
-    this.#written = JSON.stringify(entry);
-    return this.#writeMakingRoom() ? "kept" : "full";
+    return this.#writeMakingRoom(JSON.stringify(entry)) ? "kept" : "full";
   }
 
-  #write() {
-    return tryToSet(this.#local, SHEET + this.#id, this.#written);
+  #write(text) {
+    const done = tryToSet(this.#local, SHEET + this.#id, text);
+    if (done) this.#written = text;
+    return done;
   }
 
-  #writeMakingRoom() {
-    if (this.#write()) return true;
+  #writeMakingRoom(text) {
+    if (this.#write(text)) return true;
     const others = this.#ids().filter((id) => id !== this.#id);
     const oldest = others.map((id) => ({ id, time: this.#entry(id)?.time ?? 0 })).sort((a, b) => a.time - b.time);
     const gone = [];
     for (const { id } of oldest) {
       gone.push([SHEET + id, this.#local.getItem(SHEET + id)]);
       this.#local.removeItem(SHEET + id);
-      if (this.#write()) return true;
+      if (this.#write(text)) return true;
     }
     // All that room is not enough, so nothing need go for it.
-    for (const [key, text] of gone.reverse()) tryToSet(this.#local, key, text);
+    for (const [key, other] of gone.reverse()) tryToSet(this.#local, key, other);
     return false;
   }
 
   #noticeRemoval({ storageArea, key, newValue }) {
     const mine = key === null || key === SHEET + this.#id;
     if (storageArea !== this.#local || !mine || newValue !== null || this.#written === null) return;
-    if (this.#local.getItem(SHEET + this.#id) === null) this.onremoved(this.#write() ? "kept" : "full");
+    if (this.#local.getItem(SHEET + this.#id) === null) this.onremoved(this.#write(this.#written) ? "kept" : "full");
   }
 
   #ids() {

@@ -1,6 +1,6 @@
 // Potential on the sheet: a soft band along every conductor, darker the higher, and a flag with the number.
 
-import { routes } from "../geometry.js";
+import { STEP, routes } from "../geometry.js";
 import { node } from "../paint.js";
 import { textWidth } from "../dom.js";
 import { lines, pathOf } from "./ink.js";
@@ -79,7 +79,9 @@ export function flagNodes(sketch, solution, shares, hidden, style, crowd) {
       if (length < (across ? w + 12 : h + 8)) on[0] = across ? [middle[0], middle[1] - h] : [middle[0] - w / 2 - 12, middle[1]];
       return on;
     });
+    spots.push(...conductor.joints.filter((joint) => joint in sketch.joints).slice(0, 12).map((joint) => sketch.joints[joint].map((n) => n * STEP)));
     const options = spots.map(([x, y]) => ({ x: x - w / 2, y: y - h / 2, w, h }));
+    if (!options.length) continue;
     const box = options[crowd.best(options, `band ${id}`).index];
     crowd.add(box, "", 3);
     boxes.push({ conductor: id, box });

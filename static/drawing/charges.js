@@ -24,7 +24,7 @@ function sign(x, y, plus, half) {
 /** Places for so many signs along a plate, on both sides of the line that leads to its middle. @returns {number[]} */
 function spread(count, side) {
   const right = Math.ceil(count / 2);
-  const places = (many, sign) => Array.from({ length: many }, (_, index) => sign * (8 + ((side - 11) * (index + 0.5)) / many));
+  const places = (many, sign) => Array.from({ length: many }, (_, index) => sign * (9 + ((side - 10) * (index + 0.5)) / many));
   return [...places(right, 1), ...places(count - right, -1)];
 }
 
@@ -38,7 +38,7 @@ export function signNodes(sketch, counts, isCovered, style) {
     const way = ways.get(part.name);
     const { reach, side } = style.kinds.capacitor.drawing;
     const upright = way.symbol.along[0] === 0;
-    const half = 3.4;
+    const half = 2.9;
     let d = "";
     for (const across of spread(Math.abs(count), side))
       for (const [along, plus] of [[-reach - 9, count > 0], [reach + 9, count < 0]])

@@ -5,6 +5,11 @@ import { STEP, routes } from "../geometry.js";
 import { node } from "../paint.js";
 import { BRICK, INK, READING, SANS, SERIF, SOFT } from "./palette.js";
 
+/** Heights of the first line and of each line of readings, and the gap between readings, before enlarging. */
+const FIRST = 20;
+const LINE = 18;
+const GAP = 9;
+
 /** Readings that each overlay shows, by kind of part. */
 const SHOWN = {
   capacitor: { V: "voltage", Q: "charge", U: "energy" },
@@ -41,67 +46,83 @@ export function valueText(part) {
   return value + starts + inside;
 }
 
-/** Sizes of a part's label. */
+/** @typedef {{text: string, width: number, key: string, covered: boolean}} Shown */
+
+/** What a part's label says and how wide each piece is. */
 function measured(part, shown, style) {
   const big = style.big;
   const { stem, index } = splitName(part.name);
-  const fonts = { stem: `italic ${19 * big}px ${SERIF}`, index: `italic ${13 * big}px ${SERIF}`, value: `${14 * big}px ${SANS}`, reading: `${13 * big}px ${SANS}` };
-  const nameWidth = textWidth(stem, fonts.stem) + (index ? textWidth(index, fonts.index) + 1 : 0);
+  const width = (text, size, family, slant = "") => textWidth(text, `${slant}${size * big}px ${family}`);
+  const nameWidth = width(stem, 19, SERIF, "italic ") + (index ? width(index, 13, SERIF, "italic ") + 1 : 0);
   const value = valueText(part);
-  const valueWidth = textWidth(value, fonts.value);
-  const widths = shown.map(({ text }) => textWidth(text, fonts.reading));
-  const gap = 9 * big;
-  const second = widths.reduce((sum, width) => sum + width, 0) + gap * Math.max(0, widths.length - 1);
-  const first = nameWidth + 6 * big + valueWidth;
-  return { stem, index, nameWidth, value, valueWidth, widths, gap, first, second, w: Math.max(first, second), h: (shown.length ? 40 : 20) * big };
+  const valueWidth = width(value, 14, SANS);
+  const readings = shown.map((each) => ({ ...each, width: width(each.text, 13, SANS) }));
+  return { stem, index, nameWidth, value, valueWidth, readings, first: nameWidth + 6 * big + valueWidth };
 }
 
-/** Where a label may stand, best first; `side` is how its lines are set. */
-function places(way, kind, size, style) {
+/** The readings in one line, or each in a line of its own where room is short. @returns {{lines: Shown[][], w: number, h: number}[]} */
+function settings(size, style) {
+  const gap = GAP * style.big;
+  const lineWidth = (line) => line.reduce((sum, each) => sum + each.width, 0) + gap * Math.max(0, line.length - 1);
+  const set = (lines) => ({ lines, w: Math.max(size.first, ...lines.map(lineWidth)), h: (FIRST + LINE * lines.length) * style.big, lineWidth });
+  const { readings } = size;
+  if (readings.length === 0) return [set([])];
+  return readings.length === 1 ? [set([readings])] : [set([readings]), set(readings.map((each) => [each]))];
+}
+
+/** Where a label of this size may stand, best first; `side` is how its lines are set. */
+function places(way, kind, { w, h }, style) {
   const [x, y] = way.symbol.at.map((n) => n * STEP);
   const upright = way.symbol.along[0] === 0;
   const off = kind.drawing.side + (kind.readings.includes("energy") && style.overlays.U ? 24 : 14);
   if (upright)
     return [
-      { side: "start", x: x + off, y: y - size.h / 2 },
-      { side: "end", x: x - off - size.w, y: y - size.h / 2 },
-      { side: "start", x: x + off, y: y - size.h - 16 },
-      { side: "start", x: x + off, y: y + 16 },
-      { side: "end", x: x - off - size.w, y: y + 16 },
+      { side: "start", x: x + off, y: y - h / 2 },
+      { side: "end", x: x - off - w, y: y - h / 2 },
+      { side: "start", x: x + off, y: y - h + 6 },
+      { side: "start", x: x + off, y: y - 6 },
+      { side: "start", x: x + off, y: y - h - 10 },
+      { side: "start", x: x + off, y: y + 10 },
+      { side: "end", x: x - off - w, y: y - h + 6 },
+      { side: "end", x: x - off - w, y: y - 6 },
+      { side: "end", x: x - off - w, y: y - h - 10 },
+      { side: "end", x: x - off - w, y: y + 10 },
     ];
   const near = kind.drawing.side + 12;
   return [
-    { side: "middle", x: x - size.w / 2, y: y - near - size.h },
-    { side: "middle", x: x - size.w / 2, y: y + near },
-    { side: "start", x: x + 20, y: y - near - size.h },
-    { side: "end", x: x - 20 - size.w, y: y + near },
+    { side: "middle", x: x - w / 2, y: y - near - h },
+    { side: "middle", x: x - w / 2, y: y + near },
+    { side: "start", x: x + 20, y: y - near - h },
+    { side: "end", x: x - 20 - w, y: y + near },
   ];
 }
 
-function labelNode(part, size, place, shown, style, faulty) {
+function labelNode(part, size, place, style, faulty) {
   const big = style.big;
-  const lineStart = (width) => place.x + (place.side === "end" ? size.w - width : place.side === "middle" ? (size.w - width) / 2 : 0);
+  const start = (width) => place.x + (place.side === "end" ? place.w - width : place.side === "middle" ? (place.w - width) / 2 : 0);
   const baseline = place.y + 15 * big;
   const children = [];
-  let x = lineStart(size.first);
-  const name = { x, y: baseline, "font-family": SERIF, "font-style": "italic", "font-size": 19 * big, fill: faulty ? BRICK : INK };
+  let x = start(size.first);
   const stems = [node("tspan", {}, size.stem)];
   if (size.index) stems.push(node("tspan", { dx: 1, dy: 4 * big, "font-size": 13 * big }, size.index));
-  children.push(node("text", name, stems, "name"));
+  children.push(node("text", { x, y: baseline, "font-family": SERIF, "font-style": "italic", "font-size": 19 * big, fill: faulty ? BRICK : INK }, stems, "name"));
   x += size.nameWidth + 6 * big;
   const value = { x: x - 3, y: place.y, w: size.valueWidth + 6, h: 20 * big };
   const missing = size.value === "value?";
   children.push(node("text", { x, y: baseline, "font-family": SANS, "font-size": 14 * big, fill: faulty || missing ? BRICK : INK }, size.value, "value"));
-  const readingBoxes = [];
-  x = lineStart(size.second);
-  shown.forEach(({ key, text, covered }, index) => {
-    const box = { x: x - 3, y: place.y + 22 * big, w: size.widths[index] + 6, h: 18 * big };
-    if (covered) children.push(node("rect", { x: box.x, y: box.y, width: box.w, height: box.h, rx: 4, fill: "#f1ecdf", stroke: SOFT, "stroke-dasharray": "2 2" }, undefined, `${key} cover`));
-    children.push(node("text", { x, y: place.y + 36 * big, "font-family": SANS, "font-size": 13 * big, fill: covered ? SOFT : READING }, text, key));
-    readingBoxes.push({ key, box });
-    x += size.widths[index] + size.gap;
+  const readings = [];
+  place.lines.forEach((line, row) => {
+    x = start(place.lineWidth(line));
+    const top = place.y + (FIRST + 2 + LINE * row) * big;
+    for (const { key, text, covered, width } of line) {
+      const box = { x: x - 3, y: top, w: width + 6, h: LINE * big };
+      if (covered) children.push(node("rect", { x: box.x, y: box.y, width: box.w, height: box.h, rx: 4, fill: "#f1ecdf", stroke: SOFT, "stroke-dasharray": "2 2" }, undefined, `${key} cover`));
+      children.push(node("text", { x, y: top + 14 * big, "font-family": SANS, "font-size": 13 * big, fill: covered ? SOFT : READING }, text, key));
+      readings.push({ key, box });
+      x += width + GAP * big;
+    }
   });
-  return { node: node("g", {}, children, `label ${part.name}`), value, readings: readingBoxes };
+  return { node: node("g", {}, children, `label ${part.name}`), value, readings };
 }
 
 /**
@@ -114,13 +135,12 @@ export function labelNodes(sketch, solution, style, isCovered, faulty, crowd) {
   const ways = routes(sketch);
   for (const part of sketch.parts) {
     if (part.kind === "wire") continue;
-    const shown = readingsShown(part, solution?.parts[part.name], style.overlays, isCovered);
-    const size = measured(part, shown, style);
-    const options = places(ways.get(part.name), style.kinds[part.kind], size, style);
-    const place = options[crowd.best(options.map(({ x, y }) => ({ x, y, w: size.w, h: size.h })), part.name).index];
-    const whole = { x: place.x, y: place.y, w: size.w, h: size.h };
+    const size = measured(part, readingsShown(part, solution?.parts[part.name], style.overlays, isCovered), style);
+    const options = settings(size, style).flatMap((set) => places(ways.get(part.name), style.kinds[part.kind], set, style).map((place) => ({ ...set, ...place })));
+    const place = options[crowd.best(options, part.name).index];
+    const whole = { x: place.x, y: place.y, w: place.w, h: place.h };
     crowd.add(whole, part.name, 2);
-    const label = labelNode(part, size, place, shown, style, faulty.has(part.name));
+    const label = labelNode(part, size, place, style, faulty.has(part.name));
     nodes.push(label.node);
     boxes.set(part.name, { value: label.value, readings: label.readings, whole });
   }
