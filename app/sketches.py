@@ -111,7 +111,6 @@ def _permitted_change(sketch_id: str) -> int:
     """The version that the change was made to, once the key fits. Raises Problem, StoreRefusal."""
     given = request.authorization
     if given is None or given.type != "bearer" or not given.token:
-        store().read(sketch_id)
         raise problem("key-missing", headers={"WWW-Authenticate": 'Bearer realm="sketch"'})
     if not store().key_fits(sketch_id, given.token):
         raise problem("key-wrong")

@@ -61,8 +61,7 @@ def _solve(document: Any, lane: str) -> Answer:
     sketch = Sketch.read(document)
     if lane == "quick" and _has_symbols(sketch):
         return "long", b""
-    text = solve(sketch).json()
-    return "answer", text if isinstance(text, bytes) else text.encode()
+    return "answer", solve(sketch).json()
 
 
 def _has_symbols(sketch: Sketch) -> bool:

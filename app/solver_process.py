@@ -31,7 +31,7 @@ from app.limits import (
 )
 
 WORKER = Path(__file__).with_name("solver_worker.py")
-TIME_IS_OVER = -getattr(signal, "SIGPROF", 0)
+TIME_IS_OVER = -signal.SIGPROF if hasattr(signal, "SIGPROF") else None  # Windows has none
 
 
 class Outcome(Enum):

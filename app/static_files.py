@@ -6,6 +6,7 @@ The scripts import one another by relative addresses, so that the mark stands in
 from __future__ import annotations
 
 import hashlib
+import mimetypes
 from pathlib import Path
 from typing import Any
 
@@ -28,6 +29,9 @@ def static_mark(folder: Path = STATIC) -> str:
 
 def serve_static_files(app: Flask) -> None:
     """`url_for("static", filename="sheet.js")` works as in any Flask application."""
+
+    # Windows keeps its own list of types, in which a script can be plain text, which no browser would run.
+    mimetypes.add_type("text/javascript", ".js")
 
     @app.url_defaults
     def add_mark(endpoint: str, values: dict[str, Any]) -> None:

@@ -137,13 +137,15 @@ class Store:
         return tuple(Saved(row.version, row.saved_at) for row in rows)
 
     def key_fits(self, sketch_id: str, key: str) -> bool:
-        """Whether this is the key to the sketch, in a time that does not depend on it.
+        """Whether this is the key to the sketch, removed or not, in a time that does not depend on it.
 
-        Raises SketchUnknown, SketchRemoved.
+        Raises SketchUnknown.
         """
+        query = sql.select(SKETCHES.c.key_hash).where(SKETCHES.c.id == _possible(sketch_id))
         with self._engine.connect() as connection:
-            _latest(connection, sketch_id)
-            stored = connection.execute(sql.select(SKETCHES.c.key_hash).where(SKETCHES.c.id == sketch_id)).scalar_one()
+            stored = connection.execute(query).scalar()
+        if stored is None:
+            raise SketchUnknown(sketch_id)
         return hmac.compare_digest(stored, _hash(key))
 
     def save(self, sketch_id: str, expected: int, document: str) -> int:
@@ -168,11 +170,16 @@ class Store:
         self._engine.dispose()
 
 
+def _possible(sketch_id: str) -> str:
+    """The id, unless it could never be one: databases differ in what else they can be asked."""
+    if not (sketch_id.isascii() and sketch_id.isalnum()):
+        raise SketchUnknown(sketch_id)
+    return sketch_id
+
+
 def _latest(connection: sql.Connection, sketch_id: str, lock: bool = False) -> int:
     """The number of the latest version; with `lock`, nobody else changes the sketch until the transaction ends."""
-    if not (sketch_id.isascii() and sketch_id.isalnum()):  # databases differ in what else they can be asked
-        raise SketchUnknown(sketch_id)
-    query = sql.select(SKETCHES.c.removed_at).where(SKETCHES.c.id == sketch_id)
+    query = sql.select(SKETCHES.c.removed_at).where(SKETCHES.c.id == _possible(sketch_id))
     row = connection.execute(query.with_for_update() if lock else query).first()
     if row is None:
         raise SketchUnknown(sketch_id)

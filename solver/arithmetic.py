@@ -39,8 +39,8 @@ class Arithmetic(Protocol):
         """The value in SI units."""
         ...
 
-    def size(self, value: Scalar) -> Scalar:
-        """How large a scalar is, for floats; exact arithmetics need no such measure and give zero."""
+    def largest(self, values: Iterable[Scalar]) -> Scalar:
+        """The largest magnitude, as a measure of rounding; exact arithmetics need none and give zero."""
         ...
 
     def settle(self, value: Scalar, scale: Scalar) -> Scalar:
@@ -53,6 +53,10 @@ class Arithmetic(Protocol):
 
     def common(self, denominators: Iterable[Scalar]) -> Scalar:
         """A common multiple of denominators of Solved."""
+        ...
+
+    def plain(self, scalar: Scalar) -> Scalar:
+        """The scalar in its simplest type: a rational where no symbol is left in it."""
         ...
 
     def solve(self, size: int, edges: Sequence[Edge], columns: Sequence[list[Scalar]]) -> Solved:

@@ -62,9 +62,7 @@ class Body:
     def edges(self) -> list[Edge]:
         """The conductances between different nodes."""
         node = self.node
-        return [
-            (node[link.a], node[link.b], link.conductance) for link in self.links if node[link.a] != node[link.b]
-        ]
+        return [(node[link.a], node[link.b], link.conductance) for link in self.links if node[link.a] != node[link.b]]
 
     def column(self) -> list[Scalar]:
         """A column of zeros."""

@@ -132,13 +132,11 @@ def symbols_used_twice(elements: Sequence[Element]) -> list[SketchFault]:
     return found
 
 
-def symbols_of(elements: Sequence[Element]) -> list[str]:
-    """The symbols that occur, each once, in the order of the parts."""
-    return list(
-        dict.fromkeys(
-            value.symbol
-            for element in elements
-            for value in (element.value, element.initial, element.internal)
-            if value is not None and value.symbol is not None
-        )
-    )
+def symbol_units(elements: Sequence[Element]) -> dict[str, str]:
+    """The symbols that occur, in alphabetical order, each with the SI unit of what it stands for."""
+    units: dict[str, str] = {}
+    for element in elements:
+        for value in (element.value, element.initial, element.internal):
+            if value is not None and value.symbol is not None and value.quantity is not None:
+                units.setdefault(value.symbol, value.quantity.unit)
+    return dict(sorted(units.items()))

@@ -7,20 +7,19 @@ which touch each other; what is left is scaled to whole numbers row by row and s
 
 from __future__ import annotations
 
-import heapq
 from collections.abc import Iterable, Sequence
 from typing import Final
 
 import flint
 
 from solver.arithmetic import Edge, Scalar, Solved
+from solver.elimination import Grounded
 from solver.values import Value
 
 _ZERO: Final = flint.fmpq(0)
 _ONE: Final = flint.fmpq(1)
-_FEW: Final = 2
-_SOME: Final = 4
-Eliminated = tuple[int, dict[int, Scalar], Scalar]
+_ALWAYS: Final = 2
+_APART: Final = 4
 
 
 class Rationals:
@@ -34,8 +33,8 @@ class Rationals:
         """The value in SI units; it must have no symbol."""
         return value.factor
 
-    def size(self, value: Scalar) -> Scalar:
-        """Zero: exact values need no measure."""
+    def largest(self, values: Iterable[Scalar]) -> Scalar:
+        """Zero: exact values are not rounded."""
         return _ZERO
 
     def settle(self, value: Scalar, scale: Scalar) -> Scalar:
@@ -53,95 +52,37 @@ class Rationals:
             multiple = multiple.lcm(flint.fmpq(denominator).p)
         return multiple
 
+    def plain(self, scalar: Scalar) -> Scalar:
+        """The scalar as it is."""
+        return scalar
+
     def solve(self, size: int, edges: Sequence[Edge], columns: Sequence[list[Scalar]]) -> Solved:
         """See Arithmetic.solve. Takes O(n) steps on trees, chains and ladders, O(n³) on the core that remains."""
-        neighbours, diagonal = _rows(size, edges)
-        right = [[column[node] for column in columns] for node in range(size)]
-        eliminated = _eliminate(neighbours, diagonal, right)
-        solution, denominator = _solve_core(neighbours, diagonal, right, len(columns))
-        for node, links, inverse in reversed(eliminated):
-            entries = []
-            for index, term in enumerate(right[node]):
-                total = term * denominator
-                for other, weight in links.items():
-                    if other:
-                        total += weight * solution[other][index]
-                entries.append(total * inverse)
-            solution[node] = entries
-        solution[0] = [_ZERO] * len(columns)
-        return Solved([[solution[node][k] for node in range(size)] for k in range(len(columns))], denominator, None)
+        if not columns:
+            return Solved([], flint.fmpz(1), None)
+        system = Grounded(size, edges, columns, _ZERO)
+        system.eliminate(_ALWAYS)
+        system.eliminate_apart(_APART)
+        core, denominator = _solve_core(system, len(columns))
+        return Solved(system.restore(core, denominator), denominator, None)
 
 
-def _rows(size: int, edges: Sequence[Edge]) -> tuple[dict[int, dict[int, Scalar]], dict[int, Scalar]]:
-    """The Laplacian without node 0: for each node its neighbours' weights (node 0 left out), and its diagonal."""
-    neighbours: dict[int, dict[int, Scalar]] = {node: {} for node in range(1, size)}
-    diagonal: dict[int, Scalar] = dict.fromkeys(range(size), _ZERO)
-    for a, b, weight in edges:
-        diagonal[a] += weight
-        diagonal[b] += weight
-        if a and b:
-            row = neighbours[a]
-            row[b] = neighbours[b][a] = row[b] + weight if b in row else weight
-    return neighbours, diagonal
-
-
-def _eliminate(
-    neighbours: dict[int, dict[int, Scalar]], diagonal: dict[int, Scalar], right: list[list[Scalar]]
-) -> list[Eliminated]:
-    """Takes nodes with few neighbours out of the system, in place; what is needed to put them back is returned."""
-    heap = [(len(links), node) for node, links in neighbours.items()]
-    heapq.heapify(heap)
-    touched: set[int] = set()
-    eliminated: list[Eliminated] = []
-    while heap:
-        degree, node = heapq.heappop(heap)
-        if node not in neighbours or len(neighbours[node]) != degree or node in touched:
-            continue
-        if degree > _SOME:
-            break
-        links = neighbours.pop(node)
-        inverse = 1 / diagonal[node]
-        own = right[node]
-        pairs = list(links.items())
-        for place, (other, weight) in enumerate(pairs):
-            row = neighbours[other]
-            del row[node]
-            share = weight * inverse
-            diagonal[other] -= share * weight
-            theirs = right[other]
-            for index, term in enumerate(own):
-                if term:
-                    theirs[index] += share * term
-            for third, third_weight in pairs[place + 1 :]:
-                added = share * third_weight
-                row[third] = neighbours[third][other] = row[third] + added if third in row else added
-        eliminated.append((node, links, inverse))
-        if degree > _FEW:
-            touched.update(links)
-        else:
-            for other in links:
-                heapq.heappush(heap, (len(neighbours[other]), other))
-    return eliminated
-
-
-def _solve_core(
-    neighbours: dict[int, dict[int, Scalar]], diagonal: dict[int, Scalar], right: list[list[Scalar]], width: int
-) -> tuple[dict[int, list[Scalar]], Scalar]:
-    if not neighbours:
+def _solve_core(system: Grounded, width: int) -> tuple[dict[int, list[Scalar]], Scalar]:
+    if not system.neighbours:
         return {}, flint.fmpz(1)
-    place = {node: index for index, node in enumerate(neighbours)}
+    place = {node: index for index, node in enumerate(system.neighbours)}
     matrix = flint.fmpz_mat(len(place), len(place))
     sides = flint.fmpz_mat(len(place), width)
     for node, index in place.items():
-        links, own = neighbours[node], right[node]
-        scale = diagonal[node].q
+        links, own, diagonal = system.neighbours[node], system.right[node], system.diagonal[node]
+        scale = diagonal.q
         for entry in (*links.values(), *own):
             scale = scale.lcm(entry.q)
-        matrix[index, index] = diagonal[node].p * (scale // diagonal[node].q)
+        matrix[index, index] = diagonal.p * (scale // diagonal.q)
         for other, weight in links.items():
             matrix[index, place[other]] = -weight.p * (scale // weight.q)
         for column, term in enumerate(own):
             sides[index, column] = term.p * (scale // term.q)
-    numerators, denominator = matrix.solve(sides).numer_denom()
+    numerators, denominator = matrix.solve(sides).numer_denom()  # type: ignore[attr-defined]
     table = numerators.tolist()
     return {node: [flint.fmpq(entry) for entry in table[index]] for node, index in place.items()}, denominator

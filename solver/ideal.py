@@ -33,7 +33,7 @@ class IdealGroups:
 
 
 def ideal_groups(count: int, batteries: Sequence[Battery], zero: Scalar) -> IdealGroups:
-    """Groups `count` conductors by those of the batteries that are ideal and not shorted; indices are into batteries."""
+    """Groups `count` conductors by the batteries that are ideal and not shorted; they are told by their place."""
     at: dict[int, list[tuple[int, int, Scalar]]] = defaultdict(list)
     ideal = [index for index, battery in enumerate(batteries) if battery.internal is None and battery.a != battery.b]
     for index in ideal:

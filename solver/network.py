@@ -6,9 +6,9 @@ join, so that charge can move between them in the end; a piece is all bodies tha
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from functools import cached_property
 
 import networkx as nx
 
@@ -52,30 +52,41 @@ class Battery:
     internal: Scalar | None
 
 
+Branch = Capacitor | Resistor | Battery
+
+
 @dataclass(frozen=True)
 class Network:
     """The network of a sketch, in numbers of one arithmetic.
 
-    Conductors, bodies and pieces are numbered in the order in which the sketch's joints first reach them.
+    Conductors, bodies and pieces are numbered in the order in which the sketch's joints first reach them. `zero` is
+    the conductor whose potential is zero, `zeros` the one of each piece.
     The sequences of capacitors, resistors and batteries keep the order of the sketch.
     """
 
     joints: tuple[str, ...]
     conductors: tuple[tuple[str, ...], ...]
-    conductor_of: dict[str, int]
+    conductor_of: Mapping[str, int]
     body_of: tuple[int, ...]
     bodies: tuple[tuple[int, ...], ...]
     piece_of: tuple[int, ...]
     pieces: tuple[tuple[int, ...], ...]
+    zero: int
     zeros: tuple[int, ...]
     capacitors: tuple[Capacitor, ...]
     resistors: tuple[Resistor, ...]
     batteries: tuple[Battery, ...]
     arithmetic: Arithmetic
 
-    def piece_of_conductor(self, conductor: int) -> int:
-        """The piece that a conductor belongs to."""
-        return self.piece_of[self.body_of[conductor]]
+    @cached_property
+    def piece_at(self) -> tuple[int, ...]:
+        """The piece that each conductor belongs to."""
+        return tuple(self.piece_of[body] for body in self.body_of)
+
+    @property
+    def branches(self) -> tuple[Branch, ...]:
+        """Every part that has a voltage of its own, batteries first."""
+        return (*self.batteries, *self.capacitors, *self.resistors)
 
 
 def groups(count: int, links: Iterable[tuple[int, int]]) -> tuple[list[int], list[tuple[int, ...]]]:
@@ -104,12 +115,14 @@ def joins(part: Part) -> bool:
 
 
 def build(sketch: Sketch, elements: Sequence[Element], arithmetic: Arithmetic) -> Network:
-    """The network of a sketch whose elements are all without fault."""
+    """The network of a sketch; elements whose value is at fault are left out."""
     joints = tuple(sketch.joints)
     of_joint, members = conductors_of(sketch)
     conductor_of = dict(zip(joints, of_joint, strict=True))
     number = arithmetic.number
-    capacitors, resistors, batteries = [], [], []
+    capacitors: list[Capacitor] = []
+    resistors: list[Resistor] = []
+    batteries: list[Battery] = []
     for element in elements:
         part, value = element.part, element.value
         if value is None:
@@ -123,26 +136,55 @@ def build(sketch: Sketch, elements: Sequence[Element], arithmetic: Arithmetic) -
         else:
             internal = number(element.internal) if element.internal and element.internal.factor else None
             batteries.append(Battery(part.name, a, b, number(value), internal))
-    conducting: list[Any] = [*resistors, *batteries]
-    body_of, bodies = groups(len(members), ((part.a, part.b) for part in conducting))
+    zero = conductor_of[sketch.zero] if sketch.zero is not None else batteries[0].b if batteries else 0
+    conductors = tuple(tuple(joints[index] for index in group) for group in members)
+    return tied(joints, conductors, conductor_of, zero, capacitors, resistors, batteries, arithmetic)
+
+
+def tied(
+    joints: tuple[str, ...],
+    conductors: tuple[tuple[str, ...], ...],
+    conductor_of: Mapping[str, int],
+    zero: int,
+    capacitors: Sequence[Capacitor],
+    resistors: Sequence[Resistor],
+    batteries: Sequence[Battery],
+    arithmetic: Arithmetic,
+) -> Network:
+    """The network of these conductors and parts: works out the bodies and pieces and the zero of each piece."""
+    conducting: list[Branch] = [*resistors, *batteries]
+    body_of, bodies = groups(len(conductors), ((part.a, part.b) for part in conducting))
     piece_of, pieces = groups(len(bodies), ((body_of[part.a], body_of[part.b]) for part in capacitors))
-    zeros: list[int | None] = [None] * len(pieces)
-    main = conductor_of[sketch.zero] if sketch.zero is not None else batteries[0].b if batteries else 0
-    for conductor in [*([main] if joints else []), *(battery.b for battery in batteries), *range(len(members))]:
-        piece = piece_of[body_of[conductor]]
-        if zeros[piece] is None:
-            zeros[piece] = conductor
+    zeros: dict[int, int] = {}
+    for conductor in (zero, *(battery.b for battery in batteries), *range(len(conductors))):
+        if conductor < len(conductors):
+            zeros.setdefault(piece_of[body_of[conductor]], conductor)
     return Network(
         joints=joints,
-        conductors=tuple(tuple(joints[index] for index in group) for group in members),
+        conductors=conductors,
         conductor_of=conductor_of,
         body_of=tuple(body_of),
         bodies=tuple(bodies),
         piece_of=tuple(piece_of),
         pieces=tuple(pieces),
-        zeros=tuple(zero for zero in zeros if zero is not None),
+        zero=zero,
+        zeros=tuple(zeros[piece] for piece in range(len(pieces))),
         capacitors=tuple(capacitors),
         resistors=tuple(resistors),
         batteries=tuple(batteries),
         arithmetic=arithmetic,
+    )
+
+
+def without(network: Network, away: Collection[int]) -> Network:
+    """The network with some of its batteries taken away; conductors keep their numbers, the others keep their order."""
+    return tied(
+        network.joints,
+        network.conductors,
+        network.conductor_of,
+        network.zero,
+        network.capacitors,
+        network.resistors,
+        [battery for index, battery in enumerate(network.batteries) if index not in away],
+        network.arithmetic,
     )

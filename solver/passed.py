@@ -69,12 +69,12 @@ def arrivals(network: Network, settled: Settled) -> list[Scalar]:
     arrived = [sums.zero] * len(network.conductors)
     for part in network.capacitors:
         if part.a != part.b:
-            divisor = settled.denominator[network.piece_of_conductor(part.a)]
+            divisor = settled.denominator[network.piece_at[part.a]]
             change = part.capacitance * (settled.level[part.a] - settled.level[part.b] - part.initial * divisor)
             arrived[part.a] += change
             arrived[part.b] -= change
     for body in network.bodies:
-        divisor = settled.denominator[network.piece_of_conductor(body[0])]
+        divisor = settled.denominator[network.piece_at[body[0]]]
         for conductor in body:
             arrived[conductor] = sums.ratio(arrived[conductor], divisor) if len(body) > 1 else sums.zero
     return arrived

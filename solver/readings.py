@@ -6,16 +6,22 @@ A quantity that is not determined, or not defined for a part, is None here and a
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, fields
-from typing import Any, Final
+from dataclasses import dataclass, field
+from typing import Any, Final, NamedTuple
 
 import flint
 
 from solver.format import format_float, format_number, format_symbolic
+from solver.functions import Function
 from solver.quantities import Quantity
+from solver.quick_text import quick_text
 
-LONGEST_EXACT: Final = 3400
-"""Bits of numerator and denominator together beyond which a document leaves `exact` out (about 1000 digits)."""
+LONG: Final = 400
+"""Bits of a numerator or denominator beyond which a document leaves `exact` out: about 120 digits each."""
+LONGEST_EXACT: Final = 1000
+"""Characters of a formula beyond which a document leaves `exact` out."""
+LONGEST_FORMULA: Final = 60
+"""Terms beyond which a formula is not written out as text."""
 
 
 @dataclass(frozen=True)
@@ -25,71 +31,124 @@ class Writing:
     figures: int = 3
     symbol_units: Mapping[str, str] = field(default_factory=dict)
 
+    @property
+    def symbols(self) -> tuple[str, ...]:
+        """The symbols, in the order in which functions are kept."""
+        return tuple(self.symbol_units)
+
 
 PLAIN: Final = Writing()
+
+
+class Told(NamedTuple):
+    """A reading as a document has it.
+
+    `exact` is a rational such as "2/3", or a rational function in whole numbers, symbols, + - * / ^ and brackets; None
+    for a float, and where it would be very long. `value` is the nearest float, None where symbols remain.
+    """
+
+    exact: str | None
+    value: float | None
+    text: str
+
+    def turned(self) -> Told:
+        """The same for a number of the other sign, which rounds in the same way."""
+        value = self.value
+        assert value
+        text = self.text[1:] if value < 0 else "−" + self.text
+        exact = self.exact
+        if exact is not None:
+            exact = exact[1:] if value < 0 else "-" + exact
+        return Told(exact, -value, text)
 
 
 class Reading:
     """One quantity, in SI units.
 
-    Attributes: `exact`, a flint.fmpq, or a rational function (sympy FracElement) where symbols remain, or None where
-    the network was solved in floats; `value`, a float, None where symbols remain; `text`, rounded once to the sketch's
-    figures; `quantity`.
-
     >>> reading = Reading(flint.fmpq(1, 30000), Quantity.CAPACITANCE)
-    >>> reading.text, reading.exact
-    ('33.3 µF', 1/30000)
+    >>> reading.text, reading.exact, reading.value
+    ('33.3 µF', 1/30000, 3.3333333333333335e-05)
     """
 
-    __slots__ = ("_document", "_scalar", "quantity", "writing")
+    __slots__ = ("_scalar", "_told", "quantity", "writing")
 
     def __init__(self, scalar: Any, quantity: Quantity, writing: Writing = PLAIN) -> None:
-        self._scalar: Final = scalar
-        self.quantity: Final = quantity
-        self.writing: Final = writing
-        self._document: dict[str, Any] | None = None
+        self._scalar: Any = scalar
+        self.quantity = quantity
+        self.writing = writing
+        self._told: Told | None = None
 
     @property
     def exact(self) -> Any:
-        """The exact value, None where the network was solved in floats."""
-        return None if isinstance(self._scalar, float) else self._scalar
+        """The exact value: a flint.fmpq, or where symbols remain a FracElement of sympy; None for a float."""
+        if isinstance(self._scalar, float):
+            return None
+        if isinstance(self._scalar, Function):
+            return self._scalar.as_field_element(self.writing.symbols)
+        return self._scalar
 
     @property
     def value(self) -> float | None:
-        """The value as a float, None where symbols remain."""
-        return as_float(self._scalar)
+        """The value as the nearest float, None where symbols remain."""
+        return self.told().value
 
     @property
     def text(self) -> str:
         """The value with its unit, rounded once to the sketch's significant figures."""
-        unit, figures = self.quantity.unit, self.writing.figures
-        if isinstance(self._scalar, flint.fmpq):
-            return format_number(self._scalar, unit, figures)
-        if isinstance(self._scalar, float):
-            return format_float(self._scalar, unit, figures)
-        return format_symbolic(self._scalar, unit, figures, self.writing.symbol_units)
+        return self.told().text
+
+    def told(self) -> Told:
+        """The reading in full, as a document has it."""
+        if self._told is None:
+            self._told = self._tell()
+        return self._told
+
+    def _tell(self) -> Told:
+        scalar, unit, figures = self._scalar, self.quantity.unit, self.writing.figures
+        if isinstance(scalar, flint.fmpq):
+            value = float(scalar)
+            text = (value and quick_text(value, unit, figures)) or format_number(scalar, unit, figures)
+            # Bits first: writing hundreds of digits only to drop them would take longer than all else.
+            return Told(str(scalar) if scalar.height_bits() <= LONG else None, value, text)
+        if isinstance(scalar, float):
+            text = (scalar and quick_text(scalar, unit, figures)) or format_float(scalar, unit, figures)
+            return Told(None, scalar, text)
+        symbols = self.writing.symbols
+        if scalar.length > LONGEST_FORMULA:
+            text = f"a formula of {scalar.length} terms"
+        else:
+            text = format_symbolic(scalar.named(symbols), unit, figures, self.writing.symbol_units)
+        exact = scalar.as_text(symbols) if scalar.length <= LONGEST_EXACT else ""
+        return Told(exact if 0 < len(exact) <= LONGEST_EXACT else None, None, text)
 
     def document(self) -> dict[str, Any]:
-        """The reading as the web interface sends it: `exact` as text, left null beyond about 1000 digits."""
-        if self._document is None:
-            self._document = {"exact": exact_text(self._scalar), "value": self.value, "text": self.text}
-        return self._document
+        """The reading as the web interface sends it."""
+        return self.told()._asdict()
+
+    def json(self) -> str:
+        """The document as JSON text. Nothing in it needs a backslash: symbols are letters, digits and underscores."""
+        exact, value, text = self.told()
+        written = "null" if exact is None else f'"{exact}"'
+        return f'{{"exact":{written},"value":{"null" if value is None else repr(value)},"text":"{text}"}}'
 
     def __neg__(self) -> Reading:
-        return Reading(-self._scalar, self.quantity, self.writing)
+        opposite = Reading(-self._scalar, self.quantity, self.writing)
+        if self._told is not None and self._told.value:
+            opposite._told = self._told.turned()
+        return opposite
 
     def __eq__(self, other: object) -> bool:
         if not isinstance(other, Reading):
             return NotImplemented
-        return bool(self._scalar == other._scalar) and self.quantity is other.quantity
+        return self.quantity is other.quantity and bool(self._scalar == other._scalar)
 
     def __hash__(self) -> int:
-        return hash((str(self._scalar), self.quantity))
+        return hash((self.quantity, str(self._scalar)))
 
     def __float__(self) -> float:
         value = self.value
         if value is None:
-            raise TypeError(f"{self.text} has no value until its symbols have")
+            raise TypeError(f"{self.text} is a number only once its symbols are")
         return value
 
     def __str__(self) -> str:
@@ -97,24 +156,6 @@ class Reading:
 
     def __repr__(self) -> str:
         return f"<{self.quantity.word} {self.text}>"
-
-
-def as_float(scalar: Any) -> float | None:
-    """The float nearest to an exact number, None for a rational function."""
-    if isinstance(scalar, float):
-        return scalar
-    if isinstance(scalar, flint.fmpq):
-        return int(scalar.p) / int(scalar.q)
-    return None
-
-
-def exact_text(scalar: Any) -> str | None:
-    """An exact number as "2/3"; a rational function in whole numbers, symbols, + - * / ^ and brackets."""
-    if isinstance(scalar, float):
-        return None
-    if isinstance(scalar, flint.fmpq):
-        return str(scalar) if scalar.height_bits() * 2 <= LONGEST_EXACT else None
-    return str(scalar).replace("**", "^").replace(" ", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +205,7 @@ class SwitchReadings:
 
 @dataclass(frozen=True, slots=True)
 class WireReadings:
-    """A wire has none."""
+    """A wire has nothing to read."""
 
 
 PartReadings = CapacitorReadings | ResistorReadings | BatteryReadings | SwitchReadings | WireReadings
@@ -172,7 +213,7 @@ PartReadings = CapacitorReadings | ResistorReadings | BatteryReadings | SwitchRe
 
 def entries(readings: Any) -> Iterator[tuple[str, Reading]]:
     """The readings that are there, each with its name."""
-    for field in fields(readings):
-        reading = getattr(readings, field.name)
+    for name in readings.__slots__:
+        reading = getattr(readings, name)
         if reading is not None:
-            yield field.name, reading
+            yield name, reading

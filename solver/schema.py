@@ -123,9 +123,9 @@ def _place(document: Mapping[str, Any], path: list[Any]) -> tuple[str, list[str]
         case ["parts", int(index), *rest]:
             part = document["parts"][index]
             name = part.get("name") if isinstance(part, Mapping) else None
-            named = isinstance(name, str) and 0 < len(name) <= _SHOWN
-            where = f"Part {name}" if named else f"Part number {index + 1}"
-            return f"“{rest[0]}” of {where[0].lower()}{where[1:]}" if rest else where, [name] if named else [], []
+            names = [name] if isinstance(name, str) and 0 < len(name) <= _SHOWN else []
+            where = f"part {names[0]}" if names else f"part number {index + 1}"
+            return f"“{rest[0]}” of {where}" if rest else where.capitalize(), names, []
         case ["joints", str(joint), *_]:
             return f"Joint {_short(joint)}", [], [joint]
         case ["joints"]:

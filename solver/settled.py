@@ -7,11 +7,11 @@ was before anything was connected: ∑ C·(V_here − V_there) = charge the body
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
-from solver.arithmetic import Arithmetic, Scalar
-from solver.network import Capacitor, Network
+from solver.arithmetic import Arithmetic, Scalar, Solved
+from solver.network import Battery, Capacitor, Network, Resistor
 from solver.steady import Steady
 
 
@@ -19,12 +19,14 @@ from solver.steady import Steady
 class Settled:
     """The final state: `level[c]` / `denominator[piece of c]` is the potential of conductor c (volts).
 
-    Potentials of a piece are counted from its zero. `capacitance[k]` is what battery k sees with itself taken away
+    Potentials of a piece are counted from its zero; `largest[piece]` is the size of the largest one, which tells floats
+    what is rounding. `capacitance[k]` is what battery k sees with itself taken away
     (farads), for the batteries that were asked for. `residual` is None where everything is exact.
     """
 
     level: list[Scalar]
     denominator: list[Scalar]
+    largest: list[Scalar]
     capacitance: dict[int, Scalar]
     residual: float | None
 
@@ -34,21 +36,18 @@ def settle(network: Network, state: Steady, asked: Collection[int]) -> Settled:
     sums = network.arithmetic
     level = [sums.zero] * len(network.conductors)
     denominator = [sums.one] * len(network.pieces)
+    largest = [sums.zero] * len(network.pieces)
     capacitance: dict[int, Scalar] = {}
     worst: float | None = None
-    capacitors: dict[int, list[Capacitor]] = defaultdict(list)
-    for part in network.capacitors:
-        if part.a != part.b:
-            capacitors[network.piece_of_conductor(part.a)].append(part)
     batteries: dict[int, list[int]] = defaultdict(list)
     for index, battery in enumerate(network.batteries):
-        batteries[network.piece_of_conductor(battery.a)].append(index)
+        batteries[network.piece_at[battery.a]].append(index)
     rise = [
         value if (divisor := state.denominator[network.body_of[c]]) == sums.one else sums.ratio(value, divisor)
         for c, value in enumerate(state.rise)
     ]
-    for number, bodies in enumerate(network.pieces):
-        piece = _Piece(network, bodies, capacitors[number])
+    for number, piece in enumerate(pieces_of(network)):
+        bodies = network.pieces[number]
         own = batteries[number]
         looked_into = [index for index in own if index in asked]
         sides = [positive_side(network, index) for index in looked_into]
@@ -61,7 +60,7 @@ def settle(network: Network, state: Steady, asked: Collection[int]) -> Settled:
         if not scaled:
             rises.append({c: rise[c] for c in piece.conductors})
             columns.append(piece.pushed(rises[-1], started=True))
-        solved = sums.solve(len(bodies), piece.edges(), columns)
+        solved = piece.solve(columns)
         if solved.residual is not None:
             worst = max(worst or 0.0, solved.residual)
         common = sums.common([solved.denominator, *(state.denominator[body] for body in bodies)])
@@ -77,30 +76,29 @@ def settle(network: Network, state: Steady, asked: Collection[int]) -> Settled:
         for conductor, value in levels.items():
             level[conductor] = (value - zero) * emf if scaled else value - zero
         denominator[number] = common
-    return Settled(level, denominator, capacitance, worst)
+        largest[number] = sums.largest(level[conductor] for conductor in piece.conductors)
+    return Settled(level, denominator, largest, capacitance, worst)
 
 
-class _Piece:
+class Piece:
     """The equations of one piece: bodies as nodes, capacitors between different bodies as edges."""
 
     def __init__(self, network: Network, bodies: tuple[int, ...], capacitors: list[Capacitor]) -> None:
         self._sums: Arithmetic = network.arithmetic
-        self._size = len(bodies)
+        self.size = len(bodies)
         self.capacitors = capacitors
         self.node = {c: place for place, body in enumerate(bodies) for c in network.bodies[body]}
         self.conductors = tuple(self.node)
 
-    def edges(self) -> list[tuple[int, int, Scalar]]:
+    def solve(self, columns: Sequence[list[Scalar]]) -> Solved:
+        """The potentials of bodies that hold these charges; see Arithmetic.solve."""
         node = self.node
-        return [
-            (node[part.a], node[part.b], part.capacitance)
-            for part in self.capacitors
-            if node[part.a] != node[part.b]
-        ]
+        edges = [(a, b, part.capacitance) for part in self.capacitors if (a := node[part.a]) != (b := node[part.b])]
+        return self._sums.solve(self.size, edges, columns)
 
     def pushed(self, rise: Mapping[int, Scalar], *, started: bool = False) -> list[Scalar]:
         """The charges that rises within bodies, and where `started` the charges there were, put on each body."""
-        column = [self._sums.zero] * self._size
+        column = [self._sums.zero] * self.size
         for part in self.capacitors:
             a, b = self.node[part.a], self.node[part.b]
             if a != b:
@@ -123,12 +121,22 @@ class _Piece:
         return total
 
 
+def pieces_of(network: Network) -> list[Piece]:
+    """The equations of every piece; capacitors whose two ends are one conductor take no part in them."""
+    capacitors: list[list[Capacitor]] = [[] for _ in network.pieces]
+    for part in network.capacitors:
+        if part.a != part.b:
+            capacitors[network.piece_at[part.a]].append(part)
+    return [Piece(network, bodies, own) for bodies, own in zip(network.pieces, capacitors, strict=True)]
+
+
 def positive_side(network: Network, battery: int) -> frozenset[int]:
     """The conductors of the body that stay joined to the battery's + terminal when it is taken away."""
     part = network.batteries[battery]
     body = network.body_of[part.a]
     beyond: dict[int, list[int]] = defaultdict(list)
-    for other in (*network.resistors, *network.batteries):
+    conducting: list[Resistor | Battery] = [*network.resistors, *network.batteries]
+    for other in conducting:
         if other is not part and network.body_of[other.a] == body:
             beyond[other.a].append(other.b)
             beyond[other.b].append(other.a)

@@ -7,8 +7,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
+from solver.checks import Checks
 from solver.faults import Note
 from solver.readings import PartReadings, Reading, entries
+from solver.solution_text import solution_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,30 +62,17 @@ class Totals:
     lost: Reading | None
 
 
-@dataclass(frozen=True, slots=True)
-class Check:
-    """Terms that must add up to zero.
-
-    `loop`: voltages round a loop, one term for each part. `charge`: the charges of the plates on an isolated
-    conductor, one term for each part, and where it did not start neutral a last term that takes away `start`, the
-    charge it started with. `energy`: the batteries' work, less the rise of the stored energy, less the energy lost
-    (worked out by itself as ∑ ½C·(change of voltage)²).
-    """
-
-    kind: Literal["loop", "charge", "energy"]
-    parts: tuple[str, ...]
-    terms: tuple[Reading, ...]
-    sum: Reading
-    conductor: str | None = None
-    start: Reading | None = None
-
-
 @dataclass(frozen=True)
 class Solution:
     """Every reading of a sketch.
 
     `method` is "exact", or "float" with the largest relative `residual` of an equation. Mappings keep the order of
-    the sketch.
+    the sketch. `checks` has all checks, each made when it is come to; a document lists the first 60 of each kind.
+
+    >>> from solver import Sketch, battery, capacitor
+    >>> from solver import solve
+    >>> solve(Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0"))).parts["C1"].charge
+    <charge 90.0 µC>
     """
 
     method: Literal["exact", "float"]
@@ -93,29 +82,17 @@ class Solution:
     parts: Mapping[str, PartReadings]
     probes: tuple[Probe, ...]
     totals: Totals
-    checks: tuple[Check, ...]
+    checks: Checks
     notes: tuple[Note, ...]
 
     def document(self) -> dict[str, Any]:
         """The solution as the web interface sends it; what is not determined is absent."""
-        return {
-            "method": self.method,
-            "residual": self.residual,
-            "joints": {
-                name: {"potential": joint.potential.document(), "conductor": joint.conductor}
-                for name, joint in self.joints.items()
-            },
-            "conductors": {name: _conductor(conductor) for name, conductor in self.conductors.items()},
-            "parts": {name: _readings(part) for name, part in self.parts.items()},
-            "probes": [_probe(probe) for probe in self.probes],
-            "totals": {name: reading.document() for name, reading in entries(self.totals)},
-            "checks": [_check(check) for check in self.checks],
-            "notes": [note.document() for note in self.notes],
-        }
+        document: dict[str, Any] = json.loads(self.json())
+        return document
 
     def json(self) -> bytes:
         """The document as JSON text in UTF-8."""
-        return json.dumps(self.document(), ensure_ascii=False, separators=(",", ":")).encode()
+        return solution_text(self).encode()
 
     def __repr__(self) -> str:
         lines = [f"<Solution, {self.method}"]
@@ -123,45 +100,3 @@ class Solution:
             told = ", ".join(f"{word} {reading.text}" for word, reading in entries(part))
             lines.append(f"  {name}: {told or 'nothing to read'}")
         return "\n".join(lines) + ">"
-
-
-def _readings(part: PartReadings) -> dict[str, Any]:
-    return {name: reading.document() for name, reading in entries(part) if name != "passed"}
-
-
-def _conductor(conductor: Conductor) -> dict[str, Any]:
-    entry: dict[str, Any] = {
-        "joints": list(conductor.joints),
-        "potential": conductor.potential.document(),
-        "isolated": conductor.isolated,
-        "body": conductor.body,
-    }
-    if conductor.charge is not None:
-        entry["charge"] = conductor.charge.document()
-    return entry
-
-
-def _probe(probe: Probe) -> dict[str, Any]:
-    def sent(reading: Reading | None) -> dict[str, Any] | None:
-        return None if reading is None else reading.document()
-
-    return {
-        "between": list(probe.between),
-        "voltage": sent(probe.voltage),
-        "capacitance": sent(probe.capacitance),
-        "resistance": sent(probe.resistance),
-    }
-
-
-def _check(check: Check) -> dict[str, Any]:
-    entry: dict[str, Any] = {
-        "kind": check.kind,
-        "parts": list(check.parts),
-        "terms": [term.document() for term in check.terms],
-        "sum": check.sum.document(),
-    }
-    if check.conductor is not None:
-        entry["conductor"] = check.conductor
-    if check.start is not None:
-        entry["start"] = check.start.document()
-    return entry

@@ -23,8 +23,8 @@ class Steady:
     """Steady currents and the potentials within bodies.
 
     `rise[c]` / `denominator[body of c]` is the potential of conductor c, up to one constant per body (volts).
-    `resistor_current[k]` runs from the resistor's from end to its to end, `battery_current[k]` out of the + terminal
-    (amperes). For a battery in a loop of ideal ones the entry is only one of many possible splits.
+    `battery_current[k]` runs out of the + terminal (amperes). For a battery in a loop of ideal ones the entry is only
+    one of many possible splits.
     `resistance[k]` is what battery k sees with itself taken away (ohms): None where no conducting path joins its
     terminals, and where resistances were not asked for.
     `bridges` are the batteries whose terminals no other conducting path joins: they carry no steady current.
@@ -33,7 +33,6 @@ class Steady:
 
     rise: list[Scalar]
     denominator: list[Scalar]
-    resistor_current: list[Scalar]
     battery_current: list[Scalar]
     resistance: list[Scalar | None]
     bridges: frozenset[int]
@@ -47,10 +46,10 @@ def steady(network: Network, ideal: IdealGroups, *, resistances: bool) -> Steady
     bridges = bridges_of(network)
     rise = list(ideal.offset)
     denominator = [sums.one] * len(network.bodies)
-    resistor_current = [sums.zero] * len(network.resistors)
     battery_current = [sums.zero] * len(batteries)
     resistance: list[Scalar | None] = [None] * len(batteries)
     outflow = [sums.zero] * len(network.conductors)
+    largest: dict[int, Scalar] = {}
     worst: float | None = None
     driving: dict[int, list[int]] = defaultdict(list)
     for index, battery in enumerate(batteries):
@@ -71,23 +70,23 @@ def steady(network: Network, ideal: IdealGroups, *, resistances: bool) -> Steady
         denominator[number] = flow.denominator
         for conductor, level in flow.rise.items():
             rise[conductor] = level
+        largest[number] = sums.largest(flow.link_current)
         for link, current in zip(body.links, flow.link_current, strict=True):
             outflow[link.a] += current
             outflow[link.b] -= current
             if link.is_battery:
-                battery_current[link.index] = -current
-            else:
-                resistor_current[link.index] = current
+                battery_current[link.index] = -sums.ratio(current, flow.denominator)
         for index, seen in flow.resistance.items():
             resistance[index] = seen
         if flow.residual is not None:
             worst = max(worst or 0.0, flow.residual)
     for index, current in enumerate(supplied_by_ideal(network, ideal, outflow)):
         if batteries[index].internal is None and index not in bridges:
-            battery_current[index] = current
+            number = network.body_of[batteries[index].a]
+            battery_current[index] = sums.settle(sums.ratio(current, denominator[number]), largest.get(number, 0))
     for index in ideal.in_loop:
         resistance[index] = sums.zero
-    return Steady(rise, denominator, resistor_current, battery_current, resistance, bridges, bodies, worst)
+    return Steady(rise, denominator, battery_current, resistance, bridges, bodies, worst)
 
 
 def bodies_of(network: Network, ideal: IdealGroups) -> dict[int, Body]:
@@ -106,12 +105,14 @@ def bridges_of(network: Network) -> frozenset[int]:
     ends = [(island_of[battery.a], island_of[battery.b]) for battery in network.batteries]
     graph = nx.MultiGraph()
     graph.add_edges_from(pair for pair in ends if pair[0] != pair[1])
-    apart = {frozenset(pair) for pair in nx.bridges(graph)}
+    apart = {frozenset(pair) for pair in (nx.bridges(graph) if len(ends) > 1 else graph.edges())}
     return frozenset(index for index, pair in enumerate(ends) if frozenset(pair) in apart)
 
 
 @dataclass(frozen=True)
 class _Flow:
+    """A body with a current; `rise` (volts) and `link_current` (amperes) are over the denominator."""
+
     rise: dict[int, Scalar]
     denominator: Scalar
     link_current: list[Scalar]
@@ -160,18 +161,15 @@ def _flow(network: Network, ideal: IdealGroups, body: Body, asked: Sequence[int]
     drops: list[Scalar] = []
     for place, (offset, emf, column) in enumerate(zip(offsets, emfs, solved.columns, strict=True)):
         levels = {c: offset[c] * denominator + column[body.node[c]] for c in body.conductors}
-        drops = [
-            levels[link.a] - levels[link.b] - own * denominator for link, own in zip(body.links, emf, strict=True)
-        ]
+        drops = [levels[link.a] - levels[link.b] - own * denominator for link, own in zip(body.links, emf, strict=True)]
         if place < len(asked):
             internal = batteries[asked[place]].internal
             drawn = _supplied(body, asked[place], offset, drops, sums.zero)
             resistance[asked[place]] = sums.ratio(denominator, drawn) - (internal or sums.zero)
     emf = batteries[asked[0]].emf if scaled else sums.one
-    largest = max((sums.size(battery.emf) for battery in batteries), default=sums.zero) * denominator
+    largest = sums.largest(battery.emf for battery in batteries) * denominator
     currents = [
-        sums.ratio(link.conductance * sums.settle(drop * emf, largest), denominator)
-        for link, drop in zip(body.links, drops, strict=True)
+        link.conductance * sums.settle(drop * emf, largest) for link, drop in zip(body.links, drops, strict=True)
     ]
     rise = {conductor: level * emf for conductor, level in levels.items()} if scaled else levels
     return _Flow(rise, denominator, currents, resistance, solved.residual)
@@ -195,9 +193,7 @@ def _one_volt(network: Network, ideal: IdealGroups, body: Body, battery: int) ->
     return offset
 
 
-def _supplied(
-    body: Body, battery: int, offset: dict[int, Scalar], drops: Sequence[Scalar], zero: Scalar
-) -> Scalar:
+def _supplied(body: Body, battery: int, offset: dict[int, Scalar], drops: Sequence[Scalar], zero: Scalar) -> Scalar:
     """The current out of a battery's + terminal that goes with these drops along the links (both over one denominator).
 
     An ideal battery supplies what leaves the conductors on its side of the group, where `offset` is not zero.

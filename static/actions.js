@@ -6,20 +6,33 @@ import { partNamed } from "./sketch.js";
 
 const button = (text, key, act, label = null) => html("button", { type: "button", onclick: act, "aria-label": label }, text, ...(key ? [html("kbd", {}, key)] : []));
 
+/** For hands without a Shift key: every click adds to the selection; and the clipboard. */
+function gathering(desk) {
+  const { editing } = desk;
+  const toggle = button("Select more", "", () => {
+    editing.gathering = !editing.gathering;
+    desk.refreshActions();
+  });
+  toggle.setAttribute("aria-pressed", String(editing.gathering));
+  const list = [toggle, button("Copy", "", () => desk.clipboard.copy())];
+  for (const each of list) each.classList.add("by-touch");
+  return list;
+}
+
 /** @param {import("./desk.js").Desk} desk @returns {HTMLElement[]} */
 function forOnePart(desk, name) {
   const { editing } = desk;
   const part = partNamed(desk.doc.sketch, name);
   const turn = () => button("Turn round", "F", () => editing.turnRound());
   const away = () => button("Delete", "Del", () => editing.removeSelected());
-  if (part.kind === "wire") return [whatIsSelected([name]), away()];
+  if (part.kind === "wire") return [whatIsSelected([name]), ...gathering(desk), away()];
   const list = [whatIsSelected([name])];
   if (part.kind === "switch") list.push(button(part.closed ? "Open it" : "Close it", "Enter", () => editing.toggleSwitch(name)));
   else list.push(button(part.value || "Value", "Enter", () => editing.editText(name), `Value of ${name}`));
   list.push(button("In series", "+", () => editing.addInSeries(name)), button("In parallel", "/", () => editing.addInParallel(name)));
   if (part.kind === "capacitor") list.push(button(part.initial ? `Starts at ${part.initial}` : "Starts at…", "", () => editing.editText(name, "initial")));
   if (part.kind === "battery") list.push(button(part.internal ? `Inside ${part.internal}` : "Inside…", "", () => editing.editText(name, "internal"), "Internal resistance"));
-  return [...list, turn(), away()];
+  return [...list, turn(), ...gathering(desk), away()];
 }
 
 function forJoints(desk, joints) {
@@ -52,10 +65,12 @@ export function showActions(place, desk) {
   else if (joints.size && !parts.size) list = forJoints(desk, [...joints]);
   else if (parts.size || joints.size)
     list = [
-      html("b", { class: "what" }, `${parts.size} parts`),
+      html("b", { class: "what" }, `${parts.size} ${parts.size === 1 ? "part" : "parts"}`),
       button("Turn round", "F", () => desk.editing.turnRound()),
+      ...gathering(desk),
       button("Delete", "Del", () => desk.editing.removeSelected()),
     ];
+  else if (desk.clipboard?.holds) list = [button("Paste", "Ctrl V", () => desk.clipboard.paste())];
   const had = place.contains(document.activeElement);
   place.replaceChildren(...list);
   if (had) desk.sheet.place.focus({ preventScroll: true, focusVisible: false });

@@ -6,7 +6,7 @@ import { addJoint, freshName, names, partNamed } from "./sketch.js";
 
 /** @typedef {import("./sketch.js").Sketch} Sketch @typedef {import("./sketch.js").Spot} Spot */
 /** Grid steps a part wants along its own line, and between two lines side by side. */
-const ALONG = 5;
+const ALONG = { vertical: 5, horizontal: 7 };
 const ASIDE = { vertical: 10, horizontal: 6 };
 
 /** A part that is straight between two joints, seen along its own axis (0 across, 1 down). */
@@ -34,9 +34,10 @@ const spotOn = (axis, along, aside) => (axis === 1 ? [aside, along] : [along, as
 export function addInSeries(sketch, name, kinds) {
   let next = straighten(sketch, name);
   const { axis, low, high, level } = lineOf(next, name);
-  const missing = 2 * ALONG - (high - low);
+  const wanted = 2 * (axis === 1 ? ALONG.vertical : ALONG.horizontal);
+  const missing = wanted - (high - low);
   if (missing > 0) next = makeRoom(next, axis, high, missing);
-  const end = Math.max(high, low + 2 * ALONG);
+  const end = Math.max(high, low + wanted);
   const part = partNamed(next, name);
   const added = freshName(names(next), kinds[part.kind].letter);
   const { sketch: made, joint } = addJoint(next, spotOn(axis, Math.round((low + end) / 2), level));

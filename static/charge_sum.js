@@ -24,7 +24,7 @@ export function chargeSum(desk, hit) {
   const id = conductorAt(desk, solution, hit);
   const conductor = solution.conductors[id];
   if (!conductor?.isolated) return null;
-  const check = solution.checks.find((each) => each.kind === "charge" && each.joints.some((joint) => conductor.joints.includes(joint)));
+  const check = solution.checks.find((each) => each.kind === "charge" && each.conductor === id);
   if (!check) return null;
   const covered = coverOf(desk.doc.sketch);
   const plates = check.parts.map((part, index) => (covered(`${part}.charge`) ? "?" : check.terms[index].text));

@@ -1,7 +1,7 @@
 // Copy, cut and paste of parts, within the sheet and between tabs, as text on the clipboard.
 
 import { isTyping } from "./keys.js";
-import { excerpt, insertPiece, removeParts } from "./sketch.js";
+import { excerpt, insertPiece } from "./sketch.js";
 
 const MARK = "farandole";
 
@@ -17,33 +17,66 @@ function pieceFrom(text) {
   }
 }
 
-/** @param {import("./desk.js").Desk} desk */
-export function listenToClipboard(desk) {
-  const { doc } = desk;
-  let times = 0;
+/**
+ * Copy and paste by key and by button. What was copied here is also remembered here, for a touch screen's buttons.
+ * @param {import("./desk.js").Desk} desk
+ */
+export class Clipboard {
+  #times = 0;
+  /** @type {import("./sketch.js").Sketch|null} */
+  #held = null;
 
-  function copy(event) {
-    if (isTyping(event.target) || !doc.selection.parts.size) return false;
-    event.clipboardData.setData("text/plain", JSON.stringify({ [MARK]: excerpt(doc.sketch, doc.selection.parts) }));
+  constructor(desk) {
+    this.desk = desk;
+    document.addEventListener("copy", (event) => this.#toEvent(event));
+    document.addEventListener("cut", (event) => {
+      if (this.#toEvent(event)) desk.editing.removeSelected();
+    });
+    document.addEventListener("paste", (event) => {
+      if (isTyping(event.target)) return;
+      const piece = pieceFrom(event.clipboardData.getData("text/plain"));
+      if (!piece) return;
+      event.preventDefault();
+      this.#put(piece);
+    });
+  }
+
+  get holds() {
+    return this.#held !== null;
+  }
+
+  /** Copies what is selected. @returns {string|null} its text */
+  copy() {
+    const { sketch, selection } = this.desk.doc;
+    if (!selection.parts.size) return null;
+    this.#held = excerpt(sketch, selection.parts);
+    this.#times = 0;
+    const { size } = selection.parts;
+    this.desk.announce(`${size === 1 ? "One part" : `${size} parts`} copied`);
+    return JSON.stringify({ [MARK]: this.#held });
+  }
+
+  /** Pastes what was copied in this tab. */
+  paste() {
+    if (this.#held) this.#put(this.#held);
+  }
+
+  #toEvent(event) {
+    const text = isTyping(event.target) ? null : this.copy();
+    if (text === null) return false;
+    event.clipboardData.setData("text/plain", text);
     event.preventDefault();
-    times = 0;
     return true;
   }
 
-  document.addEventListener("copy", copy);
-  document.addEventListener("cut", (event) => {
-    if (copy(event)) doc.change(removeParts(doc.sketch, doc.selection.parts));
-  });
-  document.addEventListener("paste", (event) => {
-    if (isTyping(event.target)) return;
-    const piece = pieceFrom(event.clipboardData.getData("text/plain"));
-    if (!piece || !piece.parts.every((part) => Object.hasOwn(desk.kinds, part.kind))) return;
-    event.preventDefault();
-    times += 1;
-    const { sketch, added } = insertPiece(doc.sketch, piece, [2 * times, 2 * times], desk.kinds);
+  #put(piece) {
+    const { doc, kinds } = this.desk;
+    if (!piece.parts.every((part) => Object.hasOwn(kinds, part.kind))) return;
+    this.#times += 1;
+    const { sketch, added } = insertPiece(doc.sketch, piece, [2 * this.#times, 2 * this.#times], kinds);
     doc.change(sketch);
     doc.select(added);
-    desk.afterSolving(() => desk.keepInSight());
-    desk.announce(`${added.size === 1 ? "One part" : `${added.size} parts`} pasted`);
-  });
+    this.desk.afterSolving(() => this.desk.keepInSight());
+    this.desk.announce(`${added.size === 1 ? "One part" : `${added.size} parts`} pasted`);
+  }
 }

@@ -47,11 +47,16 @@ function copyButton(field, what) {
  */
 export function copyField(label, text, { rows = 1, focused = false, note = "" } = {}) {
   const noteId = note && `copying-${(made += 1)}`;
-  const attributes = { readonly: true, spellcheck: "false", autofocus: focused, "aria-describedby": noteId || null, onfocus: () => field.select() };
+  const attributes = { readonly: true, spellcheck: "false", autofocus: focused, "aria-describedby": noteId || null, onfocus: selectAll };
   const field = /** @type {HTMLInputElement|HTMLTextAreaElement} */ (
     rows > 1 ? html("textarea", { ...attributes, rows }) : html("input", { ...attributes, type: "text" })
   );
   field.value = text;
+  function selectAll() {
+    field.select();
+    // Its beginning is what should be seen, once the browser has shown the end of what is selected.
+    requestAnimationFrame(() => (field.scrollLeft = 0));
+  }
   const content = [html("label", {}, html("span", {}, label), field), ...copyButton(field, label.toLowerCase())];
   if (note) content.push(html("p", { id: noteId, class: "quiet" }, note));
   return html("div", { class: "copying" }, ...content);

@@ -9,6 +9,7 @@ const PASSING = 6000;
 export class Desk {
   #waiting = [];
   #passing = 0;
+  #saidFaults = "";
 
   /**
    * @param {{doc: import("./document.js").SheetDocument, sheet: import("./sheet.js").Sheet, solving: import("./solving.js").Solving,
@@ -95,8 +96,11 @@ export class Desk {
   /** There is news of the readings. */
   solved() {
     if (this.solving.state === "asking") return;
+    const faults = this.solving.faults.map((fault) => fault.text).join(" ");
+    if (faults && faults !== this.#saidFaults) this.announce(faults);
+    this.#saidFaults = faults;
     const waiting = this.#waiting;
     this.#waiting = [];
-    for (const act of waiting) act();
+    if (!faults) for (const act of waiting) act();
   }
 }

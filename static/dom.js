@@ -70,6 +70,9 @@ export function textWidth(text, font) {
   return width;
 }
 
+/** Symbols as they are written by hand: "2C_1/3" → "2C₁/3". @param {string} text */
+export const withSubscripts = (text) => text.replace(/_(\d+)/g, (_, digits) => [...digits].map((digit) => "₀₁₂₃₄₅₆₇₈₉"[digit]).join(""));
+
 /**
  * A part's name in the trade's manner: letters, then digits or what follows "_" as a subscript.
  * @param {string} name

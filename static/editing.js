@@ -16,6 +16,8 @@ export class Editing {
     this.desk = desk;
     /** A joint waiting for a second one to be read against. @type {string|null} */
     this.against = null;
+    /** Whether every click adds to the selection, as if Shift were held. */
+    this.gathering = false;
   }
 
   get doc() {
@@ -178,9 +180,11 @@ export class Editing {
     return new Set([...joints, ...ends]);
   }
 
-  /** A click on the sheet. @param {object|null} hit @param {boolean} more whether it adds to the selection */
-  clicked(hit, more, point) {
+  /** A click on the sheet. @param {object|null} hit @param {boolean} shift whether it adds to the selection */
+  clicked(hit, shift, point) {
     const { doc, desk } = this;
+    const more = shift || (this.gathering && hit !== null);
+    if (hit === null) this.gathering = false;
     const waiting = this.against;
     this.against = null;
     if (hit?.joint && waiting && waiting !== hit.joint) return doc.select([], [waiting, hit.joint]);

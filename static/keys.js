@@ -105,6 +105,7 @@ export function listenToKeys(desk, page) {
     carried = null;
     start = null;
     desk.editing.against = null;
+    desk.editing.gathering = false;
     sheet.gesture.draft = null;
     desk.pointer.cancel();
     doc.select();

@@ -2,7 +2,7 @@
 
 import { showActions, hintFor } from "./actions.js";
 import { chargeSum } from "./charge_sum.js";
-import { listenToClipboard } from "./clipboard.js";
+import { Clipboard } from "./clipboard.js";
 import { coverOf } from "./covering.js";
 import { Desk } from "./desk.js";
 import { SheetDocument } from "./document.js";
@@ -39,6 +39,11 @@ desk.hovering = (hit) => (sheet.gesture.callout = chargeSum(desk, hit));
 const panel = new Panel(need("panel"), desk);
 const title = /** @type {HTMLInputElement} */ (need("title"));
 const fitting = { wanted: true };
+/** @type {Awaited<ReturnType<typeof startingSheet>>|undefined} */
+let start;
+
+/** Whether what the pointer rests on is still on the sheet. */
+const isThere = ({ joint, part }) => (joint === undefined || joint in doc.sketch.joints) && (part === undefined || doc.sketch.parts.some((each) => each.name === part));
 
 function marked() {
   const faulty = solving.state === "fault" ? solving.faults.flatMap((fault) => fault.parts) : [];
@@ -51,7 +56,9 @@ function answer() {
 }
 
 function refreshSheet() {
-  sheet.show(doc.sketch, answer(), look.style, marked(), coverOf(doc.sketch), solving.state === "away");
+  const [joint] = doc.selection.joints.size === 1 ? doc.selection.joints : [];
+  sheet.gesture.callout = chargeSum(desk, desk.hovered ?? (joint && { joint }));
+  sheet.show(doc.sketch, answer(), look.style, marked(), coverOf(doc.sketch), solving.state === "away" || solving.late);
 }
 
 desk.fit = () => {
@@ -95,6 +102,7 @@ function refresh() {
   need("cover").firstElementChild.textContent = covered ? "Uncover readings" : "Cover readings";
 }
 
+desk.refresh = refresh;
 look.listen(() => {
   refresh();
   if (!desk.viewMoved) desk.fit();
@@ -102,15 +110,17 @@ look.listen(() => {
 
 /** Another sketch altogether takes the sheet. */
 function openSketch(sketch) {
+  start?.opened(sketch);
   fitting.wanted = true;
   desk.viewMoved = false;
   solving.forget();
   doc.open(sketch);
 }
 
-const start = await startingSheet({ page, desk, openSketch });
+start = await startingSheet({ page, desk, openSketch });
 
 doc.listen(() => {
+  if (desk.hovered && !isThere(desk.hovered)) desk.hover(null);
   refresh();
   start.keep(doc.settled);
 });
@@ -130,7 +140,7 @@ new ResizeObserver(() => {
 }).observe(sheet.place);
 
 if (!readOnly) {
-  listenToClipboard(desk);
+  desk.clipboard = new Clipboard(desk);
   title.addEventListener("input", () => doc.preview({ ...doc.sketch, title: title.value }));
   title.addEventListener("change", () => doc.settle());
   title.addEventListener("keydown", (event) => {

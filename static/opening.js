@@ -13,8 +13,11 @@ const KEPT = {
   none: "not kept: this browser stores nothing",
 };
 
-/** The sheet of this page and where it is kept. */
+/** The sheet of this page and where it is kept. A sheet is kept from its first change on. */
 class Keeping {
+  #opened;
+  #changed = false;
+
   /** @param {Stash|null} stash null where nothing is to be kept */
   constructor(stash, sketch, stored) {
     this.stash = stash;
@@ -23,14 +26,28 @@ class Keeping {
     if (stash) stash.onremoved = (outcome) => this.#say(outcome);
   }
 
+  /** Another sketch is on the sheet, as it was opened. */
+  opened(sketch) {
+    this.#opened = sketch;
+    this.#changed = false;
+    need("kept").textContent = this.stored ? `version ${this.stored.version} on the server` : "";
+    need("kept").classList.remove("wrong");
+  }
+
   keep(sketch) {
+    this.#changed ||= sketch !== this.#opened;
+    if (!this.stash || !this.#changed || sketch === this.sketch) return;
     this.sketch = sketch;
-    if (this.stash) this.#say(this.stash.keep({ sketch, stored: this.stored }));
+    this.#write();
   }
 
   setStored(stored, sketch) {
-    this.stored = stored;
-    this.keep(sketch);
+    [this.stored, this.sketch, this.#changed] = [stored, sketch, true];
+    this.#write();
+  }
+
+  #write() {
+    this.#say(this.stash.keep({ sketch: this.sketch, stored: this.stored }));
   }
 
   #say(outcome) {
@@ -43,7 +60,7 @@ class Keeping {
 
 const sampleOf = (page, id) => page.samples.samples.find((sample) => sample.id === id).sketch;
 
-/** The sketch that the address brings: stored, carried in the link, or a worked example. */
+/** The sketch that the address brings: stored, carried in the link, or a worked example; null where the link is damaged. */
 async function brought(page, desk) {
   if (page.open) {
     const { id, version, sketch } = page.open;
@@ -55,7 +72,7 @@ async function brought(page, desk) {
     } catch (error) {
       if (!(error instanceof DamagedLink)) throw error;
       desk.tell(error.message);
-      return { sketch: emptySketch(), stored: null };
+      return null;
     }
   }
   return { sketch: sampleOf(page, page.samples.first), stored: null };
@@ -69,10 +86,12 @@ export async function startingSheet({ page, desk, openSketch }) {
   if (desk.readOnly) return new Keeping(null, page.open.sketch, null);
   const stash = await Stash.forPage(location.pathname + location.search + location.hash, desk.kinds);
   const found = stash.found;
-  const { sketch, stored } = found ?? (await brought(page, desk));
+  const { sketch, stored } = found ?? (await brought(page, desk)) ?? { sketch: emptySketch(), stored: null };
   const keeping = new Keeping(stash, sketch, stored);
   window.addEventListener("hashchange", async () => {
+    if (page.open) return;
     const next = await brought(page, desk);
+    if (next === null) return;
     stash.startNew();
     keeping.stored = next.stored;
     openSketch(next.sketch);
@@ -92,13 +111,13 @@ async function take(keeping, id, openSketch) {
 
 /** The dialog that opens another sheet: an empty one, a worked example, one from this device. */
 export function openOther(keeping, { page, desk, openSketch }) {
+  let chosen = null;
   const choice = (title, text, act) =>
-    html("li", {}, html("button", { type: "button", onclick: () => (opened.close(), act()) }, html("b", {}, title), html("span", {}, text)));
+    html("li", {}, html("button", { type: "button", onclick: () => ((chosen = act), opened.close()) }, html("b", {}, title), html("span", {}, text)));
   const fresh = (sketch) => () => {
     keeping.stash.startNew();
     keeping.stored = null;
     openSketch(sketch);
-    desk.sheet.place.focus({ preventScroll: true });
   };
   const ready = [
     choice("Empty sheet", "Nothing on it yet.", fresh(emptySketch())),
@@ -111,5 +130,10 @@ export function openOther(keeping, { page, desk, openSketch }) {
   const content = [html("ul", { class: "ready" }, ...ready)];
   if (recent.length) content.push(html("h3", {}, "On this device"), html("ul", { class: "ready" }, ...recent));
   content.push(html("p", { class: "quiet" }, "The sheet you have now stays on this device, under “On this device”."));
-  const opened = openDialog("Open a sheet", content);
+  const onclose = async () => {
+    if (!chosen) return;
+    await chosen();
+    desk.sheet.place.focus({ preventScroll: true, focusVisible: false });
+  };
+  const opened = openDialog("Open a sheet", content, { onclose });
 }

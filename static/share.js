@@ -19,10 +19,22 @@ import { shortLinkSection } from "./shortlink.js";
 /** Links longer than this are cut by some programs that pass them on. */
 const LONG = 2000;
 
+/** Names by which every computer calls itself. */
+const OWN = /^(localhost|127\.\d+\.\d+\.\d+|\[::1\])$/;
+
 /** @param {ShareContext} context */
 export async function openShare(context) {
   const carried = await carriedSection(context);
-  return openDialog("Share this sheet", [carried, shortLinkSection(context), pictureSection(context)], { className: "share" });
+  if (document.querySelector("dialog.share")) return;
+  openDialog("Share this sheet", [...ownAddressNote(), carried, shortLinkSection(context), pictureSection(context)], { className: "share" });
+}
+
+/** A server that is only for this computer gives links that are only for this computer. */
+function ownAddressNote() {
+  const { hostname } = location;
+  if (!OWN.test(hostname)) return [];
+  const text = `This page is at ${hostname}, so links made here open on this computer only. For links that open elsewhere, start Farandole with --host 0.0.0.0 and use the address on the network that it prints.`;
+  return [html("p", { class: "quiet share-own" }, text)];
 }
 
 /** @param {ShareContext} context */

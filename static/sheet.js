@@ -37,9 +37,10 @@ export class Sheet {
     this.pattern.setAttribute("patternTransform", `${view.transform} scale(${fine})`);
   }
 
-  /** Shows the whole drawing. @param {number} [most] largest scale */
-  fit(most = 1.35) {
+  /** Shows the whole drawing; a small one is not blown up beyond what suits the window. */
+  fit() {
     const { width, height } = this.place.getBoundingClientRect();
+    const most = Math.min(2, Math.max(1.35, width / 640));
     this.look(View.fitting(this.drawn.box, width, height, most));
   }
 
@@ -61,11 +62,11 @@ export class Sheet {
     const { draft, span, cursor, hover, callout } = this.gesture;
     const nodes = [];
     const thin = 1 / this.view.scale;
-    if (hover?.part || hover?.joint) nodes.push(...this.#hoverNodes(hover));
+    if (hover?.part || hover?.joint in this.sketch.joints) nodes.push(...this.#hoverNodes(hover));
     for (const name of this.marked?.selected ?? []) nodes.push(...this.#frame(name, ACCENT));
     for (const name of this.marked?.faulty ?? []) nodes.push(...this.#fault(name));
     for (const joint of this.marked?.joints ?? []) nodes.push(this.#jointName(joint));
-    if (callout) nodes.push(...this.#callout(callout));
+    if (callout && callout.joint in this.sketch.joints) nodes.push(...this.#callout(callout));
     if (draft) {
       const points = draft.points.map(([x, y]) => [x * STEP, y * STEP]);
       const [a, b] = [points[0], points[points.length - 1]];

@@ -98,7 +98,7 @@ export function shortLinkSection(context) {
     "section",
     {},
     html("h3", {}, "A short link"),
-    html("p", {}, "The sheet is stored on this server; whoever has the link can look at it."),
+    html("p", {}, "Stored on this server, the sheet has a short link; whoever has that can look at it."),
     status,
     actions,
     links,
@@ -110,7 +110,7 @@ function linkNodes(stored, { view, edit }, title) {
   const fields = [copyField("View link", view)];
   // Closed at first, because this dialog is also shown to a class.
   if (edit !== null) fields.push(html("details", {}, html("summary", {}, "Edit link, for you alone"), copyField("Edit link", edit, { note: KEEP })));
-  fields.push(copyField("Frame for a course page", frameFor(view, title), { rows: 3 }));
+  fields.push(copyField("Frame for a course page", frameFor(view, title), { rows: 6 }));
   return [qrButton(`${stored}/qr.svg`, view), html("div", { class: "share-fields" }, ...fields)];
 }
 
@@ -129,7 +129,7 @@ function qrButton(address, link) {
 /** HTML for another site, which shows the sheet in a frame. */
 function frameFor(view, title) {
   const frame = document.createElement("iframe");
-  const attributes = { src: `${view}/embed`, title: title || "Sheet", width: "100%", height: "480", loading: "lazy" };
+  const attributes = { src: `${view}/embed`, title: title || "Sheet", width: "100%", height: "480" };
   for (const [name, value] of Object.entries(attributes)) frame.setAttribute(name, value);
   return frame.outerHTML;
 }

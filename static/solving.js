@@ -8,6 +8,7 @@
  */
 
 const PATIENCE = 400;
+const LATE = 250;
 const FIRST_RETRY = 1000;
 const LAST_RETRY = 20000;
 
@@ -27,6 +28,7 @@ export class Solving {
   #request = null;
   #retry = 0;
   #wait = FIRST_RETRY;
+  #lateness = 0;
   #tell;
   #url;
   #sketch = null;
@@ -37,6 +39,8 @@ export class Solving {
     this.#tell = tell;
     /** @type {State} */
     this.state = "asking";
+    /** Whether an answer is being waited for so long that the old one must be marked. */
+    this.late = false;
     /** The last good answer; it belongs to the sheet only while `state` is "current". */
     this.solution = null;
     /** @type {Message[]} */
@@ -51,6 +55,7 @@ export class Solving {
     this.#wanted = key;
     this.#sketch = sketch;
     if (this.state !== "away") this.state = "asking";
+    this.#lateness ||= setTimeout(() => this.#isLate(), LATE);
     if (this.#request === null) this.#ask();
     else if (performance.now() - this.#request.since > PATIENCE) this.#request.abort.abort();
   }
@@ -89,12 +94,25 @@ export class Solving {
     if (outcome === null) return this.#away();
     this.#asked = key;
     this.#wait = FIRST_RETRY;
+    this.#inTime();
     if (outcome.ok) [this.solution, this.faults, this.state] = [outcome.body, [], "current"];
     else [this.solution, this.faults, this.state] = [null, outcome.body.errors, "fault"];
     this.#tell();
   }
 
+  #isLate() {
+    if (this.state !== "asking") return;
+    this.late = true;
+    this.#tell();
+  }
+
+  #inTime() {
+    clearTimeout(this.#lateness);
+    [this.#lateness, this.late] = [0, false];
+  }
+
   #away() {
+    this.#inTime();
     this.state = "away";
     this.#retry = setTimeout(() => this.#again(), this.#wait);
     this.#wait = Math.min(this.#wait * 2, LAST_RETRY);

@@ -38,9 +38,9 @@ export class View {
   /**
    * The view that shows a box of the sheet whole in a window.
    * @param {{left: number, right: number, top: number, bottom: number}|null} box in sheet units
-   * @param {number} width pixels @param {number} height pixels @param {number} [most] largest scale
+   * @param {number} width pixels @param {number} height pixels @param {number} most largest scale
    */
-  static fitting(box, width, height, most = 1.35) {
+  static fitting(box, width, height, most) {
     if (!box) return new View(1, STEP, STEP);
     const margin = Math.min(40, width / 20);
     const [w, h] = [box.right - box.left || 1, box.bottom - box.top || 1];

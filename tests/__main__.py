@@ -24,7 +24,8 @@ def main(arguments: list) -> None:
     os.chdir(CHECKOUT)
     for check in CHECKS:
         print(f"{' '.join(check)}:", flush=True)
-        if code := subprocess.call([sys.executable, "-m", *check]):
+        code = subprocess.call([sys.executable, "-m", *check])
+        if code:
             sys.exit(code)
     if "--benchmarks" in arguments:
         arguments = ["tests/benchmarks", *(argument for argument in arguments if argument != "--benchmarks")]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 import time
+import uuid
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -52,11 +53,11 @@ class Server:
 
 def start_server(folder: Path, *options: str) -> Server:
     """`python3 app` on a free port, with its data in `folder`, once it has said its address."""
-    said = folder / "server-output.txt"
-    with said.open("ab") as output:
+    said = folder / f"server-output-{uuid.uuid4().hex[:8]}.txt"
+    with said.open("wb") as output:
         command = [sys.executable, str(CHECKOUT / "app"), "--quiet", "--port", "0", *options]
         process = subprocess.Popen(command, stdout=output, stderr=subprocess.STDOUT, cwd=folder)
-    deadline = time.monotonic() + 60
+    deadline = time.monotonic() + 180  # a machine that is busy with other tests is slow
     while True:
         lines = said.read_text(encoding="utf-8").splitlines()
         if lines and lines[-1].startswith("Ctrl+C"):

@@ -2,7 +2,7 @@
 
 import { STEP, routes } from "../geometry.js";
 import { node } from "../paint.js";
-import { textWidth } from "../dom.js";
+import { textWidth, withSubscripts } from "../dom.js";
 import { lines, pathOf } from "./ink.js";
 import { ACCENT, SANS, SHEET, SOFT, onRamp, ramp } from "./palette.js";
 
@@ -70,7 +70,7 @@ export function flagNodes(sketch, solution, shares, hidden, style, crowd) {
     const conductor = solution.conductors[id];
     if (!conductor) continue;
     const covered = hidden(conductor);
-    const text = covered ? "?" : conductor.potential.text;
+    const text = covered ? "?" : withSubscripts(conductor.potential.text);
     const w = Math.max(34, textWidth(text, `600 ${size}px ${SANS}`) + 20 * style.big);
     const h = 24 * style.big;
     const spots = legsOf(pieces).slice(0, 12).flatMap(({ middle, length, across }) => {

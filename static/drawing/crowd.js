@@ -22,6 +22,14 @@ export class Crowd {
     }
   }
 
+  /** Frees what an owner took. @param {string} owner @param {Box} box the box that was added */
+  free(owner, box) {
+    for (const key of this.#keys(box)) {
+      const cell = this.#cells.get(key);
+      if (cell) this.#cells.set(key, cell.filter((entry) => entry.owner !== owner));
+    }
+  }
+
   /** Area of `box` that is taken, weighed. @param {Box} box @param {string} [owner] */
   covered(box, owner = "") {
     const seen = new Set();

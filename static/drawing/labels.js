@@ -1,6 +1,6 @@
 // What is written beside every part: its name, its value, and its readings in one quiet line; each where there is room.
 
-import { splitName, textWidth } from "../dom.js";
+import { splitName, textWidth, withSubscripts } from "../dom.js";
 import { STEP, routes } from "../geometry.js";
 import { node } from "../paint.js";
 import { BRICK, INK, READING, SANS, SERIF, SOFT } from "./palette.js";
@@ -33,7 +33,7 @@ export function readingsShown(part, readings, overlays, isCovered) {
     .map(([, reading]) => {
       const key = `${part.name}.${reading}`;
       const covered = isCovered(key);
-      return { key, text: covered ? "?" : readings[reading].text, covered };
+      return { key, text: covered ? "?" : withSubscripts(readings[reading].text), covered };
     });
 }
 
@@ -43,7 +43,7 @@ export function valueText(part) {
   const value = part.value?.trim() || "value?";
   const starts = part.initial && part.initial.trim() ? `, starts at ${part.initial.trim()}` : "";
   const inside = part.internal && part.internal.trim() ? `, inside ${part.internal.trim()}` : "";
-  return value + starts + inside;
+  return withSubscripts(value + starts + inside);
 }
 
 /** @typedef {{text: string, width: number, key: string, covered: boolean}} Shown */
@@ -74,7 +74,7 @@ function settings(size, style) {
 function places(way, kind, { w, h }, style) {
   const [x, y] = way.symbol.at.map((n) => n * STEP);
   const upright = way.symbol.along[0] === 0;
-  const off = kind.drawing.side + (kind.readings.includes("energy") && style.overlays.U ? 24 : 14);
+  const off = kind.drawing.side + (kind.readings.includes("energy") && style.overlays.U ? 30 : 14);
   if (upright)
     return [
       { side: "start", x: x + off, y: y - h / 2 },
@@ -125,24 +125,42 @@ function labelNode(part, size, place, style, faulty) {
   return { node: node("g", {}, children, `label ${part.name}`), value, readings };
 }
 
+/** Finds a place for every label: first one after the other, then again for those that another came to crowd. */
+function settleLabels(labels, crowd) {
+  const choose = (label) => {
+    const { index } = crowd.best(label.options, label.owner);
+    label.place = label.options[index];
+    crowd.add(label.place, label.owner, 2);
+  };
+  labels.forEach(choose);
+  for (const label of labels) {
+    if (crowd.covered(label.place, label.owner) < 1) continue;
+    crowd.free(label.owner, label.place);
+    choose(label);
+  }
+}
+
 /**
  * Labels for every part but wires. Takes its boxes in `crowd`.
  * @returns {{nodes: import("../paint.js").Node[], boxes: Map<string, {value: object, readings: object[], whole: object}>}}
  */
 export function labelNodes(sketch, solution, style, isCovered, faulty, crowd) {
+  const ways = routes(sketch);
+  const labels = sketch.parts
+    .filter((part) => part.kind !== "wire")
+    .map((part) => {
+      const size = measured(part, readingsShown(part, solution?.parts[part.name], style.overlays, isCovered), style);
+      const way = ways.get(part.name);
+      const options = settings(size, style).flatMap((set) => places(way, style.kinds[part.kind], set, style).map((place) => ({ ...set, ...place })));
+      return { part, size, options, owner: `label ${part.name}` };
+    });
+  settleLabels(labels, crowd);
   const nodes = [];
   const boxes = new Map();
-  const ways = routes(sketch);
-  for (const part of sketch.parts) {
-    if (part.kind === "wire") continue;
-    const size = measured(part, readingsShown(part, solution?.parts[part.name], style.overlays, isCovered), style);
-    const options = settings(size, style).flatMap((set) => places(ways.get(part.name), style.kinds[part.kind], set, style).map((place) => ({ ...set, ...place })));
-    const place = options[crowd.best(options, part.name).index];
-    const whole = { x: place.x, y: place.y, w: place.w, h: place.h };
-    crowd.add(whole, part.name, 2);
-    const label = labelNode(part, size, place, style, faulty.has(part.name));
-    nodes.push(label.node);
-    boxes.set(part.name, { value: label.value, readings: label.readings, whole });
+  for (const { part, size, place } of labels) {
+    const { node: drawn, value, readings } = labelNode(part, size, place, style, faulty.has(part.name));
+    nodes.push(drawn);
+    boxes.set(part.name, { value, readings, whole: { x: place.x, y: place.y, w: place.w, h: place.h } });
   }
   return { nodes, boxes };
 }

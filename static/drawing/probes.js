@@ -1,6 +1,6 @@
 // Readings between two joints on the sheet: a thin dotted arc from one to the other, with what is read between them.
 
-import { textWidth } from "../dom.js";
+import { textWidth, withSubscripts } from "../dom.js";
 import { STEP } from "../geometry.js";
 import { node } from "../paint.js";
 import { ACCENT, SANS, SHEET } from "./palette.js";
@@ -10,7 +10,7 @@ export function probeText(probe, isCovered) {
   const owner = `probe ${probe.between.join(" ")}`;
   return ["voltage", "capacitance", "resistance"]
     .filter((reading) => probe[reading])
-    .map((reading) => (isCovered(`${owner}.${reading}`) ? "?" : probe[reading].text))
+    .map((reading) => (isCovered(`${owner}.${reading}`) ? "?" : withSubscripts(probe[reading].text)))
     .join(" · ");
 }
 

@@ -29,6 +29,8 @@ export function listenToPointers(desk) {
     return desk.sheet.written([point[0] * STEP, point[1] * STEP]) ?? hit;
   }
 
+  const isWire = (name) => partNamed(desk.doc.sketch, name).kind === "wire";
+
   function begin(event, hit) {
     const { doc } = desk;
     const slack = slackOf(event);
@@ -36,7 +38,7 @@ export function listenToPointers(desk) {
     if (hit?.joint)
       return doc.selection.joints.has(hit.joint) ? moveThem(desk, event, desk.editing.jointsOfSelection()) : drawLine(desk, event, doc.sketch.joints[hit.joint], slack);
     if (hit?.value && desk.kinds[partNamed(doc.sketch, hit.part).kind].quantity) return stepValue(desk, event, hit.part);
-    if (hit?.on === "line" && !doc.selection.parts.has(hit.part)) return drawLine(desk, event, hit.spot, slack);
+    if (hit?.on === "line" && !(isWire(hit.part) && doc.selection.parts.has(hit.part))) return drawLine(desk, event, hit.spot, slack);
     if (hit?.part) return moveThem(desk, event, desk.editing.jointsWith(hit.part));
     if (event.shiftKey) return spanBox(desk, event);
     return drawLine(desk, event, spotNear(desk, desk.sheet.gridPoint(event), slack), slack);

@@ -1,12 +1,12 @@
 // The cells of the ledger: a reading that can be covered, a text that can be edited in its place.
 
-import { html } from "../dom.js";
+import { html, withSubscripts } from "../dom.js";
 
 /** @param {object} reading @param {string} key @param {import("../desk.js").Desk} desk @param {(key: string) => boolean} isCovered */
 export function readingButton(reading, key, desk, isCovered) {
   const covered = isCovered(key);
   const [owner, quantity] = [key.slice(0, key.lastIndexOf(".")), key.slice(key.lastIndexOf(".") + 1)];
-  const button = html("button", { type: "button", class: covered ? "covered" : "mute", "data-focus": key }, covered ? "?" : reading.text);
+  const button = html("button", { type: "button", class: covered ? "covered" : "mute", "data-focus": key }, covered ? "?" : withSubscripts(reading.text));
   button.setAttribute("aria-label", covered ? `Uncover ${quantity} of ${owner}` : `${reading.text}, ${quantity} of ${owner}: cover it`);
   button.title = covered ? "Uncover this reading" : "Cover this reading";
   button.addEventListener("click", () => desk.editing.coverOne(key));
@@ -15,13 +15,13 @@ export function readingButton(reading, key, desk, isCovered) {
 
 /**
  * A button that turns into an input when pressed.
- * @param {{shown: Node|string, text: string, label: string, focus: string, className?: string, take: (text: string) => Promise<string|null>|string|null}} cell
- *   `take` gives back what is wrong with the text, or null when it has been taken
+ * @param {{shown: Node|string, text: string, label: string, focus: string, className?: string, take: (text: string) => Promise<string|null>|string|null, taken: () => void}} cell
+ *   `take` gives back what is wrong with the text, or null when it has been taken; then `taken` is called
  */
-export function editable({ shown, text, label, focus, className = "", take }) {
+export function editable({ shown, text, label, focus, className = "", take, taken }) {
   const button = html("button", { type: "button", class: className, "aria-label": label, "data-focus": focus }, shown);
   button.addEventListener("click", () => {
-    const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 60, "aria-label": label, autocomplete: "off", spellcheck: "false" }));
+    const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 60, "aria-label": label, "data-focus": focus, autocomplete: "off", spellcheck: "false" }));
     const slip = html("span", { class: "slip", role: "alert" });
     input.value = text;
     let ended = false;
@@ -36,7 +36,10 @@ export function editable({ shown, text, label, focus, className = "", take }) {
       if (input.value.trim() === text) return end();
       const wrong = await take(input.value.trim());
       if (ended) return;
-      if (wrong === null) return end();
+      if (wrong === null) {
+        end();
+        return taken();
+      }
       slip.textContent = wrong;
       input.after(slip);
     };

@@ -1,6 +1,6 @@
 // The ledger: the table of parts and readings, which is also where values and names are edited.
 
-import { html, nameElement } from "../dom.js";
+import { html, nameElement, withSubscripts } from "../dom.js";
 import { editable, readingButton } from "./cells.js";
 
 /** Columns of each kind's table, after the part's name: the typed value, then readings. */
@@ -56,13 +56,14 @@ export class Ledger {
       focus: `${part.name}.name`,
       className: "name",
       take: (text) => this.desk.editing.renamePart(part.name, text),
+      taken: this.desk.refresh,
     });
   }
 
   #value(part, place = "value", what = "value") {
     const text = part[place] ?? "";
     return editable({
-      shown: text || (place === "value" ? "value?" : "none"),
+      shown: withSubscripts(text) || (place === "value" ? "value?" : "none"),
       text,
       label: `${what} of ${part.name}: ${text || "none"}`,
       focus: `${part.name}.${place}`,
@@ -72,6 +73,7 @@ export class Ledger {
         this.desk.editing.setText(part.name, place, meaning.typed.value);
         return null;
       },
+      taken: this.desk.refresh,
     });
   }
 

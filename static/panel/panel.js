@@ -21,7 +21,7 @@ export class Panel {
     if (this.place.querySelector("input:focus")) return;
     const focus = /** @type {HTMLElement|null} */ (document.activeElement)?.dataset?.focus;
     const { solving } = this.desk;
-    const stale = solving.state === "away";
+    const stale = solving.state === "away" || solving.late;
     const sections = solving.state === "fault" ? [this.#faults(solving.faults), this.#ledger(isCovered, marked)] : this.#readings(isCovered, marked);
     this.place.replaceChildren(...sections.filter((section) => section !== null));
     this.place.classList.toggle("stale", stale);
@@ -32,6 +32,7 @@ export class Panel {
   #readings(isCovered, marked) {
     const { solution, state } = this.desk.solving;
     const sections = [this.#ledger(isCovered, marked)];
+    if (this.desk.solving.late) sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The readings are being worked out; those below are out of date."), sections[0].children[1]);
     if (state === "away") sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The server is away: readings are out of date. What you draw is kept."), sections[0].children[1]);
     if (!solution) return sections;
     sections.push(this.#between(solution, isCovered));

@@ -1,6 +1,6 @@
 // The checks in words: the voltages round each loop, the charges on each isolated conductor, the battery's work.
 
-import { html, nameElement } from "../dom.js";
+import { html, nameElement, withSubscripts } from "../dom.js";
 
 const MOST = 8;
 
@@ -16,7 +16,7 @@ export function sumText(terms, keys, isCovered) {
   const line = html("span", {});
   terms.forEach((term, index) => {
     const negative = term.text.startsWith("−");
-    const size = negative ? term.text.slice(1) : term.text;
+    const size = withSubscripts(negative ? term.text.slice(1) : term.text);
     line.append(index ? (negative ? " − " : " + ") : negative ? "−" : "");
     line.append(keys[index] && isCovered(keys[index]) ? html("span", { class: "covered" }, "?") : size);
   });
@@ -28,25 +28,28 @@ const READING_OF = { loop: "voltage", charge: "charge" };
 /** The keys of the readings that a check's terms are. */
 const termKeys = (check) => check.terms.map((_, index) => (check.parts[index] ? `${check.parts[index]}.${READING_OF[check.kind]}` : null));
 
-/** @returns {HTMLElement} one line for a loop or an isolated conductor */
+/** @returns {HTMLElement} one line for a loop or an isolated conductor, which may have had a charge at the start */
 export function checkLine(check, isCovered) {
-  const lead = check.kind === "loop" ? "Loop " : "Isolated, between ";
-  return html("p", { class: "check" }, lead, nameList(check.parts), ": ", sumText(check.terms, termKeys(check), isCovered), " = ", html("b", {}, check.sum.text));
+  const lead = check.kind === "loop" ? "Loop " : "Between ";
+  return html("p", { class: "check" }, lead, nameList(check.parts), ": ", sumText(check.terms, termKeys(check), isCovered), check.terms.length > check.parts.length ? " (at the start)" : "", "\u00a0=\u00a0", html("b", {}, withSubscripts(check.sum.text)));
 }
 
 /** The energy balance in one line, or null where it is not determined. */
-export function energyLine(solution, isCovered) {
+function energyLine(sketch, solution, isCovered) {
   const { work, energy, lost } = solution.totals;
-  if (!work || !energy || !lost || Object.keys(solution.parts).length === 0 || work.value === 0) return null;
-  const shown = (name, reading) => (isCovered(`total.${name}`) ? html("span", { class: "covered" }, "?") : html("b", {}, reading.text));
-  return html("p", { class: "check" }, "Work of the battery ", shown("work", work), ": ", shown("energy", energy), " stored, ", shown("lost", lost), " lost while charging");
+  if (!work || !energy || !lost || (work.value === 0 && lost.value === 0)) return null;
+  const shown = (name, reading) => (isCovered(`total.${name}`) ? html("span", { class: "covered" }, "?") : html("b", {}, withSubscripts(reading.text)));
+  const batteries = sketch.parts.filter((part) => part.kind === "battery").map((part) => part.name);
+  const rest = [shown("energy", energy), " stored, ", shown("lost", lost), " lost"];
+  if (batteries.length === 0) return html("p", { class: "check" }, "Energy: ", ...rest);
+  return html("p", { class: "check" }, "Work of ", nameList(batteries), ": ", shown("work", work), "; ", ...rest);
 }
 
 /** The section of all checks. @param {import("../desk.js").Desk} desk */
 export function checksSection(desk, solution, isCovered, showAll, onMore) {
   const checks = solution.checks.filter((check) => check.kind !== "energy");
   const lines = (showAll ? checks : checks.slice(0, MOST)).map((check) => checkLine(check, isCovered));
-  const energy = energyLine(solution, isCovered);
+  const energy = energyLine(desk.doc.sketch, solution, isCovered);
   if (energy) lines.push(energy);
   if (!lines.length) return null;
   const section = html("section", { "aria-label": "Checks" }, html("h2", {}, html("span", {}, "Checks")), ...lines);

@@ -78,9 +78,7 @@ def run(module_page: Page) -> Callable[..., Any]:
     """Runs the body of an asynchronous function on the page; `given` is its argument, sent as JSON text."""
 
     def on_page(body: str, given: object = None) -> Any:
-        return module_page.evaluate(
-            f"async (text) => {{ const given = JSON.parse(text); {body} }}", json.dumps(given)
-        )
+        return module_page.evaluate(f"async (json) => {{ const given = JSON.parse(json); {body} }}", json.dumps(given))
 
     return on_page
 

@@ -154,11 +154,14 @@ class SheetPage:
         expect(self.field).to_be_focused()
 
     def drag_value(self, part: str, pixels: float) -> None:
-        """Drag a value's text sideways."""
-        x, y = self.middle_of(self.value_on_sheet(part))
+        """Drag a value's text sideways, until it has changed."""
+        text = self.value_on_sheet(part)
+        before = text.text_content() or ""
+        x, y = self.middle_of(text)
         self.page.mouse.move(x, y)
         self.page.mouse.down()
         self.page.mouse.move(x + pixels, y, steps=8)
+        expect(text).not_to_have_text(before)
         self.page.mouse.up()
         self.settled()
 

@@ -42,17 +42,31 @@ def unpacked(fragment: str) -> Any:
     return json.loads(zlib.decompress(base64.urlsafe_b64decode(fragment + "=" * (-len(fragment) % 4))))
 
 
-joint_ids = st.from_regex(r"[A-Za-z0-9_]{1,20}", fullmatch=True) | st.sampled_from(["__proto__", "constructor", "0", "10"])
+joint_ids = st.from_regex(r"[A-Za-z0-9_]{1,20}", fullmatch=True) | st.sampled_from(
+    ["__proto__", "constructor", "0", "10"]
+)
 values = st.text(max_size=12) | st.sampled_from(["10 µF", "4k7", "3/2 R", "V_0", "", "0,1 μF"])
 
 
 @st.composite
 def sketches(draw: st.DrawFn) -> dict[str, Any]:
-    joints = draw(st.dictionaries(joint_ids, st.lists(st.integers(-(10**5), 10**5), min_size=2, max_size=2), max_size=6))
+    joints = draw(
+        st.dictionaries(joint_ids, st.lists(st.integers(-(10**5), 10**5), min_size=2, max_size=2), max_size=6)
+    )
     ends = st.sampled_from(sorted(joints) or ["no joint"])
     part = st.fixed_dictionaries(
-        {"name": st.text(min_size=1, max_size=5), "kind": st.sampled_from(sorted(shared("kinds")["kinds"])), "from": ends, "to": ends},
-        optional={"value": values, "initial": values, "closed": st.booleans(), "bend": st.sampled_from(["upper", "lower"])},
+        {
+            "name": st.text(min_size=1, max_size=5),
+            "kind": st.sampled_from(sorted(shared("kinds")["kinds"])),
+            "from": ends,
+            "to": ends,
+        },
+        optional={
+            "value": values,
+            "initial": values,
+            "closed": st.booleans(),
+            "bend": st.sampled_from(["upper", "lower"]),
+        },
     )
     optional = {
         "title": st.text(max_size=120),
@@ -60,7 +74,11 @@ def sketches(draw: st.DrawFn) -> dict[str, Any]:
         "covered": st.lists(st.text(max_size=20), max_size=4),
         "of a later time": st.dictionaries(st.text(max_size=5), st.integers(-9, 9), max_size=3),
     }
-    return draw(st.fixed_dictionaries({"joints": st.just(joints), "parts": st.lists(part, max_size=5 if joints else 0)}, optional=optional))
+    return draw(
+        st.fixed_dictionaries(
+            {"joints": st.just(joints), "parts": st.lists(part, max_size=5 if joints else 0)}, optional=optional
+        )
+    )
 
 
 def with_keys_turned(value: Any) -> Any:
@@ -93,7 +111,10 @@ def test_the_order_of_keys_does_not_change_the_link(run: Run, sketch: dict[str, 
 
 
 def test_the_order_of_joints_is_kept_because_the_first_may_be_the_zero(run: Run) -> None:
-    sketch = {"joints": {"z": [0, 0], "a": [4, 0]}, "parts": [{"name": "C1", "kind": "capacitor", "from": "a", "to": "z"}]}
+    sketch = {
+        "joints": {"z": [0, 0], "a": [4, 0]},
+        "parts": [{"name": "C1", "kind": "capacitor", "from": "a", "to": "z"}],
+    }
     assert list(unpacked(run(ENCODE, sketch))["joints"]) == ["z", "a"]
 
 

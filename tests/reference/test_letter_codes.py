@@ -7,7 +7,7 @@ from fractions import Fraction
 
 import flint
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.letter_codes import read_code
@@ -81,6 +81,7 @@ def test_one_digit_with_a_letter_is_a_symbol_and_no_code(text):
     assert read_text(text).value.symbol is not None
 
 
+@settings(deadline=None)
 @given(st.integers(0, 999), st.from_regex(r"[0-9]{1,4}", fullmatch=True), st.sampled_from("RkKMpnuµ"))
 def test_the_letter_stands_where_the_decimal_point_would(whole, part, letter):
     powers = {"R": 0, "k": 3, "K": 3, "M": 6, "p": -12, "n": -9, "u": -6, "µ": -6}

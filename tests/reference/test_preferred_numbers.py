@@ -2,7 +2,7 @@
 
 import flint
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from solver.preferred import SERIES, nearest_preferred, step
@@ -104,12 +104,14 @@ def test_a_value_that_is_not_positive_has_no_preferred_number(value):
 POSITIVE = st.fractions(min_value=1, max_value=10**6).map(lambda f: flint.fmpq(f.numerator, f.denominator * 10**4))
 
 
+@settings(deadline=None)
 @given(POSITIVE, st.sampled_from(sorted(SERIES)), st.integers(1, 200))
 def test_stepping_up_and_back_down_returns_to_a_preferred_number(value, series, by):
     preferred = nearest_preferred(value, series)
     assert step(step(preferred, series, by), series, -by) == preferred
 
 
+@settings(deadline=None)
 @given(POSITIVE, st.sampled_from(sorted(SERIES)), st.integers(1, 40))
 def test_a_step_of_many_is_many_steps_of_one_and_moves_in_its_direction(value, series, by):
     up = down = value
@@ -119,6 +121,7 @@ def test_a_step_of_many_is_many_steps_of_one_and_moves_in_its_direction(value, s
     assert down < value < up
 
 
+@settings(deadline=None)
 @given(POSITIVE, st.sampled_from(sorted(SERIES)))
 def test_no_preferred_number_is_nearer_than_the_nearest(value, series):
     nearest = nearest_preferred(value, series)

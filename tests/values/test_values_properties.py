@@ -1,4 +1,4 @@
-"""What holds for every value: spellings read back exactly, decimals are the rationals they say, any text is answered."""
+"""For every value: spellings read back exactly, decimals are the rationals they say, any text has an answer."""
 
 import time
 from fractions import Fraction
@@ -36,7 +36,7 @@ def written_numbers(draw: st.DrawFn) -> tuple[str, Quantity, Fraction]:
     spelling = draw(st.sampled_from(UNIT_SPELLINGS[quantity]))
     prefix, power = draw(st.sampled_from([*PREFIXES.items(), ("u", -6), ("K", 3)]))
     shown = number.replace(".", ",") if draw(st.booleans()) else number
-    ten = draw(st.none() | st.integers(-12, 12))
+    ten = draw(st.none() | st.integers(-6, 6))
     raised = "" if ten is None else draw(st.sampled_from([f"e{ten}", f"×10^{ten}", f" · 10^({ten})", f" x 10**{ten}"]))
     text = f"{shown}{raised}{draw(SPACES)}{prefix}{spelling}"
     return text, quantity, Fraction(number) * Fraction(10) ** (power + (ten or 0))

@@ -1,0 +1,199 @@
+"""Puts the readings of a solved network together: parts, joints, conductors, probes and totals."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from solver.arithmetic import Scalar
+from solver.between import Equivalent, batteries_between, equivalents
+from solver.checks import conductor_name, isolated
+from solver.energy import EnergyAccount
+from solver.faults import Note, note
+from solver.network import Battery, Capacitor, Resistor
+from solver.outcome import Outcome
+from solver.quantities import Quantity
+from solver.readings import (
+    BatteryReadings,
+    CapacitorReadings,
+    PartReadings,
+    Reading,
+    ResistorReadings,
+    SwitchReadings,
+    WireReadings,
+    Writing,
+)
+from solver.sketch import Sketch
+from solver.solution import Conductor, Joint, Probe, Totals
+
+
+class Assembly:
+    """Makes the readings of one outcome, all in one writing."""
+
+    def __init__(self, sketch: Sketch, outcome: Outcome, writing: Writing) -> None:
+        self._sketch: Final = sketch
+        self._outcome: Final = outcome
+        self._writing: Final = writing
+        self._plain: Final = outcome.network.arithmetic.plain
+        self._potentials: Final = [
+            self.reading(outcome.potential(conductor), Quantity.POTENTIAL)
+            for conductor in range(len(outcome.network.conductors))
+        ]
+
+    def reading(self, scalar: Scalar, quantity: Quantity) -> Reading:
+        """The scalar (SI units) as a reading."""
+        return Reading(self._plain(scalar), quantity, self._writing)
+
+    def parts(self) -> dict[str, PartReadings]:
+        """The readings of every part, in the order of the sketch."""
+        network = self._outcome.network
+        found: dict[str, PartReadings] = {}
+        for capacitor in network.capacitors:
+            found[capacitor.name] = self._capacitor(capacitor)
+        for index, resistor in enumerate(network.resistors):
+            found[resistor.name] = self._resistor(index, resistor)
+        for index, battery in enumerate(network.batteries):
+            found[battery.name] = self._battery(index, battery)
+        for part in self._sketch.parts:
+            if part.kind == "switch":
+                a, b = network.conductor_of[part.start], network.conductor_of[part.end]
+                found[part.name] = SwitchReadings(self._if_known(self._outcome.voltage(a, b), Quantity.VOLTAGE))
+            elif part.kind == "wire":
+                found[part.name] = WireReadings()
+        return {part.name: found[part.name] for part in self._sketch.parts}
+
+    def joints(self) -> dict[str, Joint]:
+        """Every joint's potential and conductor."""
+        return {
+            joint: Joint(self._potentials[conductor], conductor_name(conductor))
+            for joint, conductor in self._outcome.network.conductor_of.items()
+        }
+
+    def conductors(self) -> dict[str, Conductor]:
+        """Every conductor, by its name."""
+        network, charges = self._outcome.network, self._outcome.charges
+        alone = set(isolated(self._outcome))
+        conductors = {}
+        for number, joints in enumerate(network.conductors):
+            name = conductor_name(number)
+            charge = charges.get(number)
+            conductors[name] = Conductor(
+                name=name,
+                joints=joints,
+                body=f"b{network.body_of[number] + 1}",
+                potential=self._potentials[number],
+                charge=None if charge is None else self.reading(charge.held, Quantity.CHARGE),
+                started=None if charge is None else self.reading(charge.began, Quantity.CHARGE),
+                isolated=number in alone,
+            )
+        return conductors
+
+    def totals(self, accounts: list[EnergyAccount]) -> Totals:
+        """The totals of the sheet."""
+        network, zero = self._outcome.network, self._outcome.network.arithmetic.zero
+        settles = not self._outcome.flows
+        work = sum((account.work for account in accounts), zero)
+        rise = sum((account.rise for account in accounts), zero)
+        energy = work_read = lost = power = None
+        if network.capacitors:
+            energy = self.reading(sum((account.stored for account in accounts), zero), Quantity.ENERGY)
+            lost = self.reading(work - rise, Quantity.ENERGY) if settles else None
+        if network.batteries and settles:
+            work_read = self.reading(work, Quantity.WORK)
+        if network.resistors or any(battery.internal is not None for battery in network.batteries):
+            # What resistances dissipate in the steady state is what the emfs supply; this sum is the shorter one.
+            supplied = (
+                battery.emf * current
+                for battery, current in zip(network.batteries, self._outcome.steady.battery_current, strict=True)
+            )
+            power = self.reading(sum(supplied, zero), Quantity.POWER)
+        return Totals(energy, power, work_read, lost)
+
+    def probes(self) -> tuple[tuple[Probe, ...], list[Note]]:
+        """What is read between the sketch's pairs of joints, and the notes on them."""
+        network = self._outcome.network
+        pairs = [(network.conductor_of[a], network.conductor_of[b]) for a, b in self._sketch.probes]
+        apart = [place for place, (a, b) in enumerate(pairs) if a != b]
+        found = dict(zip(apart, self._equivalents([pairs[place] for place in apart]), strict=True))
+        probes, notes = [], []
+        for place, (between, (a, b)) in enumerate(zip(self._sketch.probes, pairs, strict=True)):
+            equivalent = found.get(place)
+            voltage = self._outcome.voltage(a, b)
+            probes.append(
+                Probe(
+                    between,
+                    self._if_known(voltage, Quantity.VOLTAGE),
+                    self._if_of(equivalent, Quantity.CAPACITANCE),
+                    self._if_of(equivalent, Quantity.RESISTANCE),
+                )
+            )
+            away = batteries_between(network, (a, b))
+            if a == b:
+                notes.append(note("nothing-between", joints=between))
+            elif voltage is None:
+                notes.append(note("not-connected", joints=between))
+            elif away:
+                names = [network.batteries[index].name for index in sorted(away)]
+                code = "battery-away" if equivalent is not None else "only-battery"
+                notes.append(note(code, parts=names, joints=between))
+        return tuple(probes), notes
+
+    def _equivalents(self, pairs: list[tuple[int, int]]) -> list[Equivalent | None]:
+        """What lies between the pairs; where that is what a single battery sees, it has been solved already."""
+        network = self._outcome.network
+        known: dict[int, Equivalent | None] = {}
+        for place, pair in enumerate(pairs):
+            away = batteries_between(network, pair)
+            if len(away) == 1 and (seen := self._seen(*away)) is not None:
+                known[place] = seen
+        open_places = [place for place in range(len(pairs)) if place not in known]
+        solved = equivalents(network, [pairs[place] for place in open_places])
+        known.update(zip(open_places, solved, strict=True))
+        return [known[place] for place in range(len(pairs))]
+
+    def _seen(self, battery: int) -> Equivalent | None:
+        resistance = self._outcome.steady.resistance[battery]
+        if resistance is not None:
+            return Equivalent(Quantity.RESISTANCE, resistance)
+        capacitance = self._outcome.settled.capacitance.get(battery)
+        # Nothing but an open end lies there where not even a capacitor does.
+        return Equivalent(Quantity.CAPACITANCE, capacitance) if capacitance else None
+
+    def _capacitor(self, part: Capacitor) -> CapacitorReadings:
+        voltage = self._outcome.across(part.a, part.b)
+        charge = part.capacitance * voltage
+        return CapacitorReadings(
+            voltage=self.reading(voltage, Quantity.VOLTAGE),
+            charge=self.reading(charge, Quantity.CHARGE),
+            energy=self.reading(voltage * voltage * (part.capacitance / 2), Quantity.ENERGY),
+        )
+
+    def _resistor(self, index: int, part: Resistor) -> ResistorReadings:
+        voltage = self._outcome.across(part.a, part.b)
+        return ResistorReadings(
+            voltage=self.reading(voltage, Quantity.VOLTAGE),
+            current=self.reading(voltage / part.resistance, Quantity.CURRENT),
+            power=self.reading(voltage * voltage / part.resistance, Quantity.POWER),
+            passed=None if voltage else self.reading(self._outcome.passed.resistor[index], Quantity.CHARGE),
+        )
+
+    def _battery(self, index: int, part: Battery) -> BatteryReadings:
+        outcome = self._outcome
+        current = None if outcome.is_undecided(index) else outcome.steady.battery_current[index]
+        charge = outcome.charge_of_battery(index)
+        seen = self._seen(index)
+        return BatteryReadings(
+            voltage=self.reading(outcome.across(part.a, part.b), Quantity.VOLTAGE),
+            current=self._if_known(current, Quantity.CURRENT),
+            power=self._if_known(None if current is None else part.emf * current, Quantity.POWER),
+            charge=self._if_known(charge, Quantity.CHARGE),
+            work=self._if_known(None if charge is None else part.emf * charge, Quantity.WORK),
+            equivalent=None if seen is None else self.reading(seen.amount, seen.quantity),
+        )
+
+    def _if_known(self, scalar: Scalar | None, quantity: Quantity) -> Reading | None:
+        return None if scalar is None else self.reading(scalar, quantity)
+
+    def _if_of(self, equivalent: Equivalent | None, quantity: Quantity) -> Reading | None:
+        if equivalent is None or equivalent.quantity is not quantity:
+            return None
+        return self.reading(equivalent.amount, quantity)

@@ -1,0 +1,183 @@
+"""Sums that must come out as zero: loops, the charges on isolated conductors, and the energy of every piece."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from itertools import islice
+from typing import Final, Literal
+
+from solver.arithmetic import Scalar
+from solver.energy import EnergyAccount
+from solver.loops import Loop, loops, number_of_loops, turned
+from solver.network import Battery, Branch, Capacitor
+from solver.outcome import Outcome
+from solver.quantities import Quantity
+from solver.readings import BatteryReadings, CapacitorReadings, PartReadings, Reading, ResistorReadings
+
+SHOWN: Final = 60
+"""How many checks of each kind a document lists at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """Terms that must add up to zero.
+
+    `loop`: voltages round a loop, one term for each part. `charge`: the charges of the plates on an isolated
+    conductor, one term for each plate, and where it did not start neutral a last term that takes away `start`, the
+    charge it started with. `energy`: the batteries' work, less the rise of the stored energy, less the energy lost
+    (worked out by itself as ∑ ½C·(change of voltage)²); its parts are the batteries and capacitors of the piece.
+    """
+
+    kind: Literal["loop", "charge", "energy"]
+    parts: tuple[str, ...]
+    terms: tuple[Reading, ...]
+    sum: Reading
+    conductor: str | None = None
+    start: Reading | None = None
+
+
+class Checks:
+    """All checks of a solution, made as they are asked for: loops, then charges, then energies.
+
+    >>> from solver import Sketch, battery, capacitor, solve
+    >>> checks = solve(Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0"))).checks
+    >>> [(check.kind, check.terms, check.sum) for check in checks][0]
+    ('loop', (<voltage 9.00 V>, <voltage −9.00 V>), <voltage 0 V>)
+    """
+
+    def __init__(
+        self,
+        outcome: Outcome,
+        accounts: list[EnergyAccount],
+        parts: Mapping[str, PartReadings],
+        reading: Callable[[Scalar, Quantity], Reading],
+    ) -> None:
+        self._outcome: Final = outcome
+        self._accounts: Final = accounts
+        self._parts: Final = parts
+        self._reading: Final = reading
+        network = outcome.network
+        self._plates: Final[dict[int, list[tuple[Capacitor, bool]]]] = {c: [] for c in isolated(outcome)}
+        for part in network.capacitors:
+            if part.a != part.b:
+                for conductor, at_start in ((part.a, True), (part.b, False)):
+                    if conductor in self._plates:
+                        self._plates[conductor].append((part, at_start))
+        with_capacitors = {network.piece_at[part.a] for part in network.capacitors}
+        self._pieces: Final = sorted(with_capacitors - outcome.flows)
+
+    def __len__(self) -> int:
+        return number_of_loops(self._outcome.network) + len(self._plates) + len(self._pieces)
+
+    def __iter__(self) -> Iterator[Check]:
+        yield from self._loops()
+        yield from self._charges()
+        yield from self._energies()
+
+    def shown(self) -> list[Check]:
+        """The first 60 of each kind, which is what a document lists."""
+        return [check for some in (self._loops(), self._charges(), self._energies()) for check in islice(some, SHOWN)]
+
+    def number_shown(self) -> int:
+        """How many checks a document lists."""
+        counts = (number_of_loops(self._outcome.network), len(self._plates), len(self._pieces))
+        return sum(min(count, SHOWN) for count in counts)
+
+    def _loops(self) -> Iterator[Check]:
+        for loop in loops(self._outcome.network):
+            first = self._voltage(loop[0].part)
+            # The first term reads better as a plus: "9.00 − 3.00 − 6.00 = 0".
+            way = turned(loop) if (first.value or 0.0) < 0 else loop
+            yield self._loop(way)
+
+    def _loop(self, loop: Loop) -> Check:
+        terms = []
+        # Summed over the piece's denominator, with an ideal battery's emf as typed, not as it came out.
+        total = self._outcome.network.arithmetic.zero
+        for step in loop:
+            part = step.part
+            voltage = self._voltage(part)
+            terms.append(voltage if step.backwards else -voltage)
+            if isinstance(part, Battery) and part.internal is None:
+                across = part.emf * self._denominator(part)
+            else:
+                across = self._across(part)
+            total += across if step.backwards else -across
+        return Check(
+            "loop",
+            tuple(step.part.name for step in loop),
+            tuple(terms),
+            self._reading(total, Quantity.VOLTAGE),
+        )
+
+    def _charges(self) -> Iterator[Check]:
+        zero = self._outcome.network.arithmetic.zero
+        for conductor, plates in self._plates.items():
+            terms, start, total = [], zero, zero
+            for part, at_start in plates:
+                charge = self._of_capacitor(part).charge
+                terms.append(charge if at_start else -charge)
+                began = part.capacitance * part.initial
+                start += began if at_start else -began
+                gained = part.capacitance * self._across(part) - began * self._denominator(part)
+                total += gained if at_start else -gained
+            started = self._reading(start, Quantity.CHARGE)
+            if start:
+                terms.append(-started)
+            yield Check(
+                "charge",
+                tuple(part.name for part, _ in plates),
+                tuple(terms),
+                self._reading(total, Quantity.CHARGE),
+                conductor=conductor_name(conductor),
+                start=started,
+            )
+
+    def _energies(self) -> Iterator[Check]:
+        network = self._outcome.network
+        for piece in self._pieces:
+            account = self._accounts[piece]
+            involved: list[Branch] = [*network.batteries, *network.capacitors]
+            names = (part.name for part in involved if network.piece_at[part.a] == piece)
+            yield Check(
+                "energy",
+                tuple(names),
+                (
+                    self._reading(account.work, Quantity.WORK),
+                    self._reading(-account.rise, Quantity.ENERGY),
+                    self._reading(-account.lost, Quantity.ENERGY),
+                ),
+                self._reading(account.work - account.rise - account.lost, Quantity.ENERGY),
+            )
+
+    def _across(self, part: Branch) -> Scalar:
+        """The part's voltage over the denominator of its piece."""
+        level = self._outcome.settled.level
+        return level[part.a] - level[part.b]
+
+    def _denominator(self, part: Branch) -> Scalar:
+        return self._outcome.settled.denominator[self._outcome.network.piece_at[part.a]]
+
+    def _voltage(self, part: Branch) -> Reading:
+        readings = self._parts[part.name]
+        assert isinstance(readings, CapacitorReadings | ResistorReadings | BatteryReadings)
+        return readings.voltage
+
+    def _of_capacitor(self, part: Capacitor) -> CapacitorReadings:
+        readings = self._parts[part.name]
+        assert isinstance(readings, CapacitorReadings)
+        return readings
+
+
+def isolated(outcome: Outcome) -> list[int]:
+    """The conductors where only capacitors end, so that their charge cannot change."""
+    network = outcome.network
+    alone = {body[0] for body in network.bodies if len(body) == 1}
+    plates = {conductor for part in network.capacitors if part.a != part.b for conductor in (part.a, part.b)}
+    return sorted(alone & plates)
+
+
+def conductor_name(conductor: int) -> str:
+    """What a solution calls the conductor of this number."""
+    return f"k{conductor + 1}"

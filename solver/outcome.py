@@ -1,0 +1,106 @@
+"""The solved network in numbers: the settled state together with what passed on the way to it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Self
+
+from solver.arithmetic import Scalar
+from solver.ideal import IdealGroups
+from solver.network import Network
+from solver.passed import Passed, passed
+from solver.settled import Settled, settle
+from solver.steady import Steady, steady
+
+
+@dataclass(frozen=True, slots=True)
+class PlateCharges:
+    """The sum of the charges on all plates of a conductor, in the end and before anything was connected (coulombs)."""
+
+    held: Scalar
+    began: Scalar
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """A solved network.
+
+    `flows[piece]` tells whether a steady current remains in a piece. `residual` is None where everything is exact.
+    """
+
+    network: Network
+    ideal: IdealGroups
+    steady: Steady
+    settled: Settled
+    passed: Passed
+    flows: frozenset[int] = field(init=False)
+
+    def __post_init__(self) -> None:
+        flowing = {
+            self.network.piece_at[battery.a]
+            for battery, current in zip(self.network.batteries, self.steady.battery_current, strict=True)
+            if current
+        }
+        object.__setattr__(self, "flows", frozenset(flowing))
+
+    @classmethod
+    def of(cls, network: Network, ideal: IdealGroups, *, equivalents: bool) -> Self:
+        """Solves a network; `equivalents` asks for what each battery sees, at one more column for each."""
+        state = steady(network, ideal, resistances=equivalents)
+        settled = settle(network, state, state.bridges if equivalents else frozenset())
+        return cls(network, ideal, state, settled, passed(network, ideal, state, settled))
+
+    @property
+    def residual(self) -> float | None:
+        """The largest residual of an equation, relative to its terms."""
+        residuals = [part.residual for part in (self.steady, self.settled, self.passed) if part.residual is not None]
+        return max(residuals, default=None)
+
+    def potential(self, conductor: int) -> Scalar:
+        """The potential of a conductor above the zero of its piece (volts)."""
+        piece = self.network.piece_at[conductor]
+        return self.network.arithmetic.ratio(self.settled.level[conductor], self.settled.denominator[piece])
+
+    @cached_property
+    def charges(self) -> dict[int, PlateCharges]:
+        """The charges of every conductor where a capacitor ends that has its other end elsewhere."""
+        network, settled = self.network, self.settled
+        sums = network.arithmetic
+        held: dict[int, Scalar] = {}
+        began: dict[int, Scalar] = {}
+        for part in network.capacitors:
+            if part.a != part.b:
+                now = part.capacitance * (settled.level[part.a] - settled.level[part.b])
+                then = part.capacitance * part.initial
+                held[part.a] = held.get(part.a, sums.zero) + now
+                held[part.b] = held.get(part.b, sums.zero) - now
+                began[part.a] = began.get(part.a, sums.zero) + then
+                began[part.b] = began.get(part.b, sums.zero) - then
+        return {
+            conductor: PlateCharges(
+                sums.ratio(charge, settled.denominator[network.piece_at[conductor]]), began[conductor]
+            )
+            for conductor, charge in held.items()
+        }
+
+    def across(self, a: int, b: int) -> Scalar:
+        """The potential at a less that at b (volts), for conductors of one piece."""
+        sums, settled, piece = self.network.arithmetic, self.settled, self.network.piece_at[a]
+        difference = sums.settle(settled.level[a] - settled.level[b], settled.largest[piece])
+        return sums.ratio(difference, settled.denominator[piece])
+
+    def voltage(self, a: int, b: int) -> Scalar | None:
+        """The potential at a less that at b (volts); None where nothing ties the two to each other."""
+        tied = self.network.piece_at[a] == self.network.piece_at[b]
+        return self.across(a, b) if tied else None
+
+    def is_undecided(self, battery: int) -> bool:
+        """Whether the battery lies in a loop of ideal batteries, so that its share of the current is open."""
+        return battery in self.ideal.in_loop
+
+    def charge_of_battery(self, battery: int) -> Scalar | None:
+        """What the battery delivered while all settled (coulombs); None where that is not determined."""
+        if self.is_undecided(battery) or self.steady.battery_current[battery]:
+            return None
+        return self.passed.battery[battery]

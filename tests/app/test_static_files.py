@@ -1,0 +1,51 @@
+"""A browser may keep the scripts for good, because their address changes when one of them does."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from flask import url_for
+from flask.testing import FlaskClient
+
+from app.static_files import STATIC, static_mark
+
+
+def test_a_file_under_its_present_address_may_be_kept_for_good(client: FlaskClient):
+    with client.application.test_request_context():
+        address = url_for("static", filename="problem.css")
+    with client.get(address) as response:
+        assert response.headers["Cache-Control"] == "public, max-age=31536000, immutable"
+        assert response.data == (STATIC / "problem.css").read_bytes()
+
+
+def test_a_file_under_a_former_address_is_served_as_it_is_now_and_not_kept(client: FlaskClient):
+    with client.get("/static/0123456789ab/problem.css") as response:
+        assert response.status_code == 200
+        assert response.headers["Cache-Control"] == "no-cache"
+
+
+def test_scripts_are_sent_as_scripts(client: FlaskClient):
+    for script in STATIC.rglob("*.js"):
+        with client.get(f"/static/x/{script.relative_to(STATIC).as_posix()}") as response:
+            assert (response.status_code, response.mimetype) == (200, "text/javascript")
+
+
+def test_nothing_outside_the_folder_can_be_had(client: FlaskClient):
+    for name in ("../pyproject.toml", "..%2fpyproject.toml", "%2e%2e/pyproject.toml", "inner/../../pyproject.toml"):
+        assert client.get(f"/static/x/{name}").status_code == 404
+
+
+def test_the_mark_changes_when_a_file_is_written_added_or_removed(tmp_path: Path):
+    (tmp_path / "inner").mkdir()
+    script = tmp_path / "inner" / "one.js"
+    script.write_text("1")
+    os.utime(script, (1, 1))
+    marks = [static_mark(tmp_path)]
+    os.utime(script, (2, 2))
+    marks.append(static_mark(tmp_path))
+    (tmp_path / "two.js").write_text("2")
+    marks.append(static_mark(tmp_path))
+    script.unlink()
+    marks.append(static_mark(tmp_path))
+    assert len(set(marks)) == len(marks)

@@ -1,0 +1,61 @@
+"""Gathers what the benchmarks measured, and prints it side by side at the end of the run."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import pytest
+
+
+@dataclass(frozen=True)
+class Measured:
+    """One network: the median time of `solve` from sketch to JSON, what it was to stay within, and the others' times.
+
+    All times in seconds; `others` by the name of what was measured beside it. `remark` goes under the table.
+    """
+
+    network: str
+    method: str
+    seconds: float
+    target: float | None
+    others: dict[str, float] = field(default_factory=dict)
+    remark: str | None = None
+
+
+MEASURED = pytest.StashKey[list[Measured]]()
+
+
+@pytest.fixture
+def report(pytestconfig):
+    """Takes what was measured."""
+    return pytestconfig.stash.setdefault(MEASURED, []).append
+
+
+def pytest_terminal_summary(terminalreporter, config):
+    measured = config.stash.get(MEASURED, [])
+    if not measured:
+        return
+    others = list(dict.fromkeys(name for row in measured for name in row.others))
+    terminalreporter.section("solve, from sketch to JSON (medians)")
+    terminalreporter.write_line(
+        f"{'network':<26}{'method':<8}{'target':>9}{'solve':>10}" + "".join(f"{name:>22}" for name in others)
+    )
+    for row in measured:
+        target = "" if row.target is None else _time(row.target)
+        line = f"{row.network:<26}{row.method:<8}{target:>9}{_time(row.seconds):>10}"
+        for name in others:
+            line += f"{_beside(row.seconds, row.others[name]):>22}" if name in row.others else " " * 22
+        terminalreporter.write_line(line.rstrip())
+    terminalreporter.write_line("In brackets: how many times as long as `solve` it takes.")
+    for row in measured:
+        if row.remark:
+            terminalreporter.write_line(f"{row.network}: {row.remark}")
+
+
+def _time(seconds: float) -> str:
+    return f"{seconds * 1000:.3g} ms" if seconds < 1 else f"{seconds:.3g} s"
+
+
+def _beside(own: float, other: float) -> str:
+    ratio = other / own
+    return f"{_time(other)} ({ratio:.3g})" if ratio >= 1 else f"{_time(other)} (1/{1 / ratio:.3g})"

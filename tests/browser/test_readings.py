@@ -1,0 +1,206 @@
+"""The ledger and the drawing show what the solver says, and what cannot be solved is said in words in their place."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+from playwright.sync_api import expect
+
+from solver import solve
+from tests.browser.ready import SAMPLES, middle, ready
+from tests.browser.sheet_page import SheetPage
+
+MIXED = ready("Three, mixed")
+COLUMNS = {
+    "capacitor": {"Voltage": "voltage", "Charge": "charge", "Energy": "energy"},
+    "resistor": {"Voltage": "voltage", "Current": "current", "Power": "power"},
+}
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=[sample["id"] for sample in SAMPLES])
+def test_the_ledger_of_a_ready_sketch_is_what_the_solver_says(sheet: SheetPage, sample: dict[str, Any]) -> None:
+    solution = solve(sample["sketch"]).document()
+    sheet.open_ready(sample["title"])
+    for part in sample["sketch"]["parts"]:
+        for column, reading in COLUMNS.get(part["kind"], {}).items():
+            expect(sheet.cell(part["name"], column)).to_have_text(solution["parts"][part["name"]][reading]["text"])
+    kind = "resistor" if sample["id"] == "resistors" else "capacitor"
+    total = {
+        "capacitor": {"Capacitance": "equivalent", "Charge": "charge"},
+        "resistor": {"Resistance": "equivalent", "Current": "current"},
+    }[kind]
+    for column, reading in total.items():
+        expect(sheet.total("Across E1", column)).to_have_text(solution["parts"]["E1"][reading]["text"])
+    assert sorted(sheet.flags()) == sorted(each["potential"]["text"] for each in solution["conductors"].values())
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=[sample["id"] for sample in SAMPLES])
+def test_what_is_written_beside_a_part_is_what_the_ledger_says(sheet: SheetPage, sample: dict[str, Any]) -> None:
+    sheet.open_ready(sample["title"])
+    for part in sample["sketch"]["parts"]:
+        if part["kind"] in COLUMNS:
+            row = sheet.row(part["name"]).get_by_role("cell").all_inner_texts()
+            assert sheet.written(part["name"]) == [part["name"], *row]
+
+
+def test_every_loop_and_every_isolated_conductor_is_checked_with_its_terms(sheet: SheetPage) -> None:
+    lines = sheet.check_lines()
+    assert any(re.search(r"E\W*1.*C\W*1.*9\.00 V − 3\.00 V − 6\.00 V = 0 V", line, re.S) for line in lines), lines
+    charge = next(line for line in lines if "90.0 µC" in line)
+    assert {"60.0 µC", "30.0 µC"} <= set(re.findall(r"[\d.]+ µC", charge))
+    assert charge.endswith("= 0 C")
+    assert any({"810 µJ", "405 µJ"} <= set(re.findall(r"[\d.]+ µJ", line)) for line in lines)
+
+
+def signs(sheet: SheetPage) -> list[tuple[int, int]]:
+    """For every capacitor the pluses and minuses on its plates."""
+    paths = sheet.sheet.locator(".signs path").evaluate_all("all => all.map(each => each.getAttribute('d'))")
+    found = []
+    for path in paths:
+        strokes = re.findall(r"M(-?[\d.]+) (-?[\d.]+)[HV]", path)
+        # A plus is two strokes that cross in one point, a minus is one stroke: so there are three for each pair.
+        assert len(strokes) % 3 == 0
+        found.append((len(strokes) // 3, len(strokes) // 3))
+    return found
+
+
+def test_the_number_of_signs_is_in_proportion_to_the_charge(sheet: SheetPage) -> None:
+    # 90, 60 and 30 µC
+    counts = [plus for plus, _ in signs(sheet)]
+    assert counts[0] == 3 * counts[2]
+    assert counts[1] == 2 * counts[2]
+
+
+def discs(sheet: SheetPage) -> list[float]:
+    """Area of every energy disc, in no particular unit."""
+    radii = sheet.sheet.locator(".discs circle").evaluate_all("all => all.map(each => Number(each.getAttribute('r')))")
+    return [radius**2 for radius in radii]
+
+
+def test_the_area_of_an_energy_disc_is_in_proportion_to_the_energy(sheet: SheetPage) -> None:
+    first, second, third = discs(sheet)
+    assert first / third == pytest.approx(135 / 90)
+    assert second / third == pytest.approx(180 / 90)
+
+
+def test_bands_grow_darker_with_the_potential(sheet: SheetPage) -> None:
+    flags = sheet.sheet.locator(".flags > g")
+    colours = {}
+    for index in range(flags.count()):
+        fill = flags.nth(index).locator("rect").evaluate("each => getComputedStyle(each).fill")
+        colours[flags.nth(index).inner_text() or flags.nth(index).text_content()] = sum(int(each) for each in re.findall(r"\d+", fill)[:3])
+    assert colours["9.00 V"] < colours["6.00 V"] < colours["0 V"]
+
+
+@pytest.mark.parametrize(
+    ("key", "name", "layers", "reading"),
+    [("v", "Potential", (".bands path", ".flags g"), "3.00 V"), ("q", "Charge", (".signs path",), "90.0 µC"), ("u", "Energy", (".discs circle",), "135 µJ")],
+)
+def test_overlays_are_put_away_and_brought_back_by_key_and_by_button(
+    sheet: SheetPage, key: str, name: str, layers: tuple[str, ...], reading: str
+) -> None:
+    button = sheet.page.get_by_role("button", name=re.compile(f"^{name}"))
+    for change in (lambda: sheet.press(key), button.click):
+        expect(button).to_have_attribute("aria-pressed", "true")
+        assert reading in sheet.written("C1")
+        change()
+        expect(button).to_have_attribute("aria-pressed", "false")
+        for layer in layers:
+            expect(sheet.sheet.locator(layer)).to_have_count(0)
+        assert reading not in sheet.written("C1")
+        expect(sheet.panel.get_by_text(reading, exact=True).first).to_be_visible()
+        button.click()
+        for layer in layers:
+            assert sheet.sheet.locator(layer).count() > 0
+
+
+def test_an_isolated_conductor_tells_its_charge_sum_when_pointed_at(sheet: SheetPage) -> None:
+    callout = sheet.sheet.locator(".marks")
+    sheet.point_at((12, 8))
+    expect(callout).to_contain_text("isolated conductor: net charge 0 C")
+    expect(callout).to_contain_text(re.compile(r"90\.0 µC.*= 0 C"))
+    sheet.point_at((4, 16))
+    expect(callout).not_to_contain_text("isolated")
+
+
+def test_a_conductor_joined_to_the_battery_is_not_isolated(sheet: SheetPage) -> None:
+    sheet.point_at((9, 2))
+    expect(sheet.sheet.locator(".marks")).not_to_contain_text("isolated")
+
+
+def test_two_joints_picked_together_read_what_lies_between_them(sheet: SheetPage) -> None:
+    sheet.click(tuple(MIXED["joints"]["c"]))
+    sheet.click(tuple(MIXED["joints"]["0"]), shift=True)
+    between = sheet.panel.get_by_role("region", name="Between two joints")
+    # The battery is a wire then: 30 µF beside 10 µF and 5 µF.
+    expect(between).to_contain_text("6.00 V")
+    expect(between).to_contain_text("45.0 µF")
+    sheet.page.keyboard.press("Escape")
+    expect(between).to_have_count(0)
+
+
+def test_a_reading_between_joints_is_kept_on_the_sheet_and_dropped(sheet: SheetPage) -> None:
+    sheet.click(tuple(MIXED["joints"]["c"]))
+    sheet.act(re.compile("Read to another joint"))
+    sheet.click(tuple(MIXED["joints"]["0"]))
+    between = sheet.panel.get_by_role("region", name="Between two joints")
+    between.get_by_role("button", name=re.compile("^Keep")).click()
+    sheet.page.keyboard.press("Escape")
+    sheet.press("Escape")
+    expect(between).to_contain_text("45.0 µF")
+    expect(sheet.sheet.locator(".probes")).to_contain_text("6.00 V")
+    between.get_by_role("button", name=re.compile("^Drop")).click()
+    expect(between).to_have_count(0)
+    expect(sheet.sheet.locator(".probes")).not_to_contain_text("V")
+
+
+def test_joints_of_one_conductor_have_nothing_between_them_and_that_is_said(sheet: SheetPage) -> None:
+    sheet.click(tuple(MIXED["joints"]["c"]))
+    sheet.click(tuple(MIXED["joints"]["d"]), shift=True)
+    expect(sheet.panel).to_contain_text("are one conductor")
+
+
+def test_larger_scales_what_is_written(sheet: SheetPage) -> None:
+    before = sheet.label("C1").bounding_box()
+    row = sheet.row("C1").bounding_box()
+    sheet.page.get_by_role("button", name="Look").click()
+    sheet.page.get_by_role("checkbox", name=re.compile("Larger")).check()
+    sheet.page.get_by_role("button", name="Fit").click()
+    after = sheet.label("C1").bounding_box()
+    assert before
+    assert row
+    assert after
+    assert after["height"] > before["height"]
+    assert (sheet.row("C1").bounding_box() or row)["height"] > row["height"]
+
+
+def test_resistors_are_drawn_as_zigzags_for_those_who_want_them(sheet: SheetPage) -> None:
+    sheet.open_ready("The bridge with resistors")
+    outline = sheet.sheet.locator(".ink > g > g path")
+    before = outline.evaluate_all("all => all.map(each => each.getAttribute('d'))")
+    sheet.page.get_by_role("button", name="Look").click()
+    sheet.page.get_by_role("checkbox", name=re.compile("zigzag")).check()
+    after = outline.evaluate_all("all => all.map(each => each.getAttribute('d'))")
+    assert before != after
+    sheet.page.reload()
+    sheet.settled()
+    assert outline.evaluate_all("all => all.map(each => each.getAttribute('d'))") == after
+
+
+def test_symbols_give_readings_in_symbols(empty: SheetPage) -> None:
+    empty.draw((4, 3), (4, 15), "V_0")
+    empty.draw((4, 3), (12, 3))
+    empty.draw((12, 3), (12, 9), "C")
+    empty.draw((12, 9), (12, 15), "2C")
+    empty.draw((12, 15), (4, 15))
+    # In series the charge is the same, so the voltages are as 2 to 1.
+    expect(empty.cell("C1", "Voltage")).to_have_text("2V_0/3")
+    expect(empty.cell("C2", "Voltage")).to_have_text("V_0/3")
+    expect(empty.total("Across E1", "Capacitance")).to_have_text("2C/3")
+
+
+def test_a_part_clicked_is_spoken_with_its_readings(sheet: SheetPage) -> None:
+    sheet.click(middle(MIXED, "C1"))
+    expect(sheet.spoken).to_have_text(re.compile(r"^C1, 30 microfarads, 3\.00 volts, 90\.0 microcoulombs"))
