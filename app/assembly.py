@@ -30,7 +30,7 @@ def assemble(config: Config, solver: SolverProcesses | None) -> Flask:
     app = Flask("app", static_folder=None, template_folder=str(CHECKOUT / "templates"))
     app.json = _InOrder(app)
     app.jinja_env.policies["json.dumps_kwargs"] = {}  # in a page too, where Jinja would sort the members
-    app.config["MAX_CONTENT_LENGTH"] = BODY_BYTES
+    app.config["MAX_CONTENT_LENGTH"] = BODY_BYTES + 1  # so that app.body can tell a body that was cut off here
     app.extensions["store"] = Store(config.database)
     app.extensions["solver"] = solver or SolverProcesses(config.solve_seconds)
     for module in (openapi, pages, sketches, solving):

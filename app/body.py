@@ -9,7 +9,7 @@ from typing import Any, NoReturn
 
 from flask import request
 
-from app.limits import BODY_DEPTH
+from app.limits import BODY_BYTES, BODY_DEPTH
 from app.problems import problem
 
 
@@ -21,7 +21,10 @@ def json_body() -> Any:
     """What was sent. Raises Problem: 400 not JSON, 413 too large, 415 not sent as JSON."""
     if request.mimetype != "application/json":
         raise problem("not-sent-as-json")
-    return parse(request.get_data(cache=False))
+    data = request.get_data(cache=False)
+    if len(data) > BODY_BYTES:  # one that is sent in chunks does not announce its length, and is read up to the limit
+        raise problem("body-too-large", limit=BODY_BYTES // 1_000_000)
+    return parse(data)
 
 
 def parse(data: bytes) -> Any:

@@ -32,9 +32,15 @@ def start(options: Options) -> int:
     import waitress
 
     from app import create_app
+    from app.store import NoDatabase
 
     logging.basicConfig(format="%(message)s", level=logging.WARNING)
-    app = create_app(config, solver)
+    try:
+        app = create_app(config, solver)
+    except NoDatabase as refusal:
+        solver.close()
+        print(refusal, file=sys.stderr)
+        return 1
     # A body over our own limit is answered by the application, in words; waitress only guards against far larger ones.
     server = waitress.create_server(
         app, sockets=[listener], threads=THREADS, max_request_body_size=4 * BODY_BYTES, ident=None

@@ -14,7 +14,7 @@ from datetime import UTC, datetime
 from typing import Any
 
 import sqlalchemy as sql
-from sqlalchemy.exc import IntegrityError, ProgrammingError
+from sqlalchemy.exc import IntegrityError, NoSuchModuleError, ProgrammingError, SQLAlchemyError
 from sqlalchemy.pool import QueuePool
 
 # Without letters that are mistaken for one another and without signs that end a link when it is pasted into a
@@ -40,6 +40,10 @@ VERSIONS = sql.Table(
     sql.Column("saved_at", sql.String(40), nullable=False),
     sql.Column("document", sql.Text, nullable=False),
 )
+
+
+class NoDatabase(Exception):
+    """The database cannot be opened; the message says why."""
 
 
 class StoreRefusal(Exception):
@@ -101,10 +105,20 @@ class Store:
     """The sketches in one database. Safe to use from many threads and processes at once."""
 
     def __init__(self, url: str) -> None:
-        """Open the database at an SQLAlchemy URL, and make its tables where they are missing."""
-        self._engine = _engine(url)
-        self._writing = self._engine.execution_options(sqlite_begin="IMMEDIATE")
-        _make_tables(self._writing)
+        """Open the database at an SQLAlchemy URL, and make its tables where they are missing. Raises NoDatabase."""
+        try:
+            self._engine = _engine(url)
+            self._writing = self._engine.execution_options(sqlite_begin="IMMEDIATE")
+            _make_tables(self._writing)
+        except NoSuchModuleError:
+            raise NoDatabase(
+                "Sketches can be stored in SQLite and PostgreSQL (postgresql://…), nothing else."
+            ) from None
+        except ModuleNotFoundError:
+            raise NoDatabase("PostgreSQL takes one more package: pip install 'psycopg[binary]'.") from None
+        except SQLAlchemyError as error:
+            reason = str(error.__cause__ or error).partition("\n")[0]
+            raise NoDatabase(f"The database cannot be opened: {reason}") from error
 
     def create(self, document: str) -> Created:
         """Store the first version of a new sketch."""

@@ -20,7 +20,7 @@ LONG: Final = 400
 """Bits of a numerator or denominator beyond which a document leaves `exact` out: about 120 digits each."""
 LONGEST_EXACT: Final = 1000
 """Characters of a formula beyond which a document leaves `exact` out."""
-LONGEST_FORMULA: Final = 60
+LONGEST_FORMULA: Final = 24
 """Terms beyond which a formula is not written out as text."""
 
 

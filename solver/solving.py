@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, Final
+from typing import Any
 
 from solver.arithmetic import Arithmetic
 from solver.assembly import Assembly
 from solver.checks import Checks
-from solver.effort import exact_is_quick, symbols_are_quick
+from solver.effort import MOST_BITS, MOST_BITS_WITH_COLUMNS, MOST_FLOATS, bits_of_answer, symbols_are_quick
 from solver.elements import ValueReader, symbol_units, symbols_used_twice
 from solver.energy import accounts
 from solver.exact import Rationals
 from solver.faults import BatteriesContradict, BatteryShorted, SketchFault, SketchFaults, TooManySymbols, listing
 from solver.functions import Functions
-from solver.ideal import IdealGroups, ideal_groups
+from solver.ideal import ideal_groups
 from solver.network import Network, build
 from solver.outcome import Outcome
 from solver.readings import Writing
@@ -22,9 +22,6 @@ from solver.remarks import remarks
 from solver.sketch import Sketch
 from solver.solution import Solution
 from solver.sparse import Floats
-
-_EXACT_COLUMNS: Final = 4_000
-_FLOAT_COLUMNS: Final = 200_000
 
 
 def solve(sketch: Sketch | Mapping[str, Any]) -> Solution:
@@ -50,22 +47,28 @@ def solve(sketch: Sketch | Mapping[str, Any]) -> Solution:
     units = symbol_units(elements)
     exact: Arithmetic = Functions(tuple(units)) if units else Rationals()
     network = build(read, elements, exact)
-    ideal = ideal_groups(len(network.conductors), network.batteries, exact.zero)
-    if faults := [*reader.faults, *symbols_used_twice(elements), *_contradictions(network, ideal)]:
+    if faults := [*reader.faults, *symbols_used_twice(elements), *_contradictions(network)]:
         raise SketchFaults(faults)
     if units:
-        if not symbols_are_quick(network, len(units)):
+        if not symbols_are_quick(network, elements):
             raise SketchFaults([TooManySymbols(symbols=listing(list(units)))])
-    elif not exact_is_quick(network):
-        network = build(read, elements, Floats())
-        ideal = ideal_groups(len(network.conductors), network.batteries, network.arithmetic.zero)
-    return _solved(read, network, ideal, Writing(read.figures, units))
+        equivalents = True
+    else:
+        bits = bits_of_answer(network)
+        equivalents = bits * len(network.batteries) <= MOST_BITS_WITH_COLUMNS
+        if bits > MOST_BITS:
+            network = build(read, elements, Floats())
+            equivalents = len(network.conductors) * len(network.batteries) <= MOST_FLOATS
+    return solved(read, network, Writing(read.figures, units), equivalents=equivalents)
 
 
-def _solved(sketch: Sketch, network: Network, ideal: IdealGroups, writing: Writing) -> Solution:
-    most = _EXACT_COLUMNS if network.arithmetic.exact else _FLOAT_COLUMNS
-    with_equivalents = len(network.batteries) * len(network.conductors) <= most
-    outcome = Outcome.of(network, ideal, equivalents=with_equivalents)
+def solved(sketch: Sketch, network: Network, writing: Writing, *, equivalents: bool) -> Solution:
+    """The solution of a network without contradictions, in the arithmetic that it is built in.
+
+    `equivalents` asks for what each battery sees, at one more column of the equations for each.
+    """
+    ideal = ideal_groups(len(network.conductors), network.batteries, network.arithmetic.zero)
+    outcome = Outcome.of(network, ideal, equivalents=equivalents)
     energies = accounts(outcome)
     assembly = Assembly(sketch, outcome, writing)
     parts = assembly.parts()
@@ -80,12 +83,13 @@ def _solved(sketch: Sketch, network: Network, ideal: IdealGroups, writing: Writi
         probes=probes,
         totals=assembly.totals(energies),
         checks=checks,
-        notes=(*remarks(outcome, checks, equivalents_left_out=not with_equivalents), *probe_notes),
+        notes=(*remarks(outcome, checks, equivalents_left_out=not equivalents), *probe_notes),
     )
 
 
-def _contradictions(network: Network, ideal: IdealGroups) -> list[SketchFault]:
+def _contradictions(network: Network) -> list[SketchFault]:
     """What ideal batteries make impossible: one joined to itself, or several at odds round a loop."""
+    ideal = ideal_groups(len(network.conductors), network.batteries, network.arithmetic.zero)
     faults: list[SketchFault] = [
         BatteryShorted(parts=[battery.name])
         for battery in network.batteries

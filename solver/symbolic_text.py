@@ -111,12 +111,10 @@ def _scaled(above: list[_Term], below: list[_Term]) -> tuple[list[_Term], list[_
         pure = below
     top = lcm(*(term.bottom for term in pure))
     bottom = gcd(*(term.top * (top // term.bottom) for term in pure)) or 1
-    if below[0].top < 0:
-        bottom = -bottom
 
     def times(term: _Term) -> _Term:
         new_top, new_bottom = term.top * top, term.bottom * bottom
-        shared = gcd(new_top, new_bottom) * (-1 if new_bottom < 0 else 1)
+        shared = gcd(new_top, new_bottom)
         return _Term(new_top // shared, new_bottom // shared, term.exponents, term.dimension)
 
     return [times(term) for term in above], [times(term) for term in below]

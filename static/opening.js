@@ -7,6 +7,8 @@ import { emptySketch } from "./sketch.js";
 import { Stash } from "./stash.js";
 import { keyIn } from "./storing.js";
 
+/** @typedef {import("./sketch.js").Sketch} Sketch */
+
 const KEPT = {
   kept: "kept on this device",
   full: "not kept: the storage of this browser is full",
@@ -16,10 +18,12 @@ const KEPT = {
 /** The sheet of this page and where it is kept. A sheet is kept from its first change on. */
 class Keeping {
   #opened;
+  #found;
   #changed = false;
 
-  /** @param {Stash|null} stash null where nothing is to be kept */
-  constructor(stash, sketch, stored) {
+  /** @param {Stash|null} stash null where nothing is to be kept @param {Sketch|null} found what the stash held already */
+  constructor(stash, sketch, stored, found = null) {
+    this.#found = found;
     this.stash = stash;
     this.sketch = sketch;
     this.stored = stored;
@@ -28,8 +32,9 @@ class Keeping {
 
   /** Another sketch is on the sheet, as it was opened. */
   opened(sketch) {
-    this.#opened = sketch;
-    this.#changed = false;
+    this.#changed = sketch === this.#found;
+    [this.#opened, this.#found, this.sketch] = [sketch, null, sketch];
+    if (this.#changed) return this.#say("kept");
     need("kept").textContent = this.stored ? `version ${this.stored.version} on the server` : "";
     need("kept").classList.remove("wrong");
   }
@@ -44,6 +49,11 @@ class Keeping {
   setStored(stored, sketch) {
     [this.stored, this.sketch, this.#changed] = [stored, sketch, true];
     this.#write();
+  }
+
+  /** The key to the stored sheet has come. @param {string} key */
+  unlock(key) {
+    if (this.stored) this.setStored({ ...this.stored, key }, this.sketch);
   }
 
   #write() {
@@ -64,7 +74,7 @@ const sampleOf = (page, id) => page.samples.samples.find((sample) => sample.id =
 async function brought(page, desk) {
   if (page.open) {
     const { id, version, sketch } = page.open;
-    return { sketch, stored: { id, version, key: keyIn(location.href) } };
+    return { sketch, stored: { id, version, key: null } };
   }
   if (location.pathname === new URL(page.urls.carried, location.href).pathname && location.hash.length > 1) {
     try {
@@ -78,28 +88,56 @@ async function brought(page, desk) {
   return { sketch: sampleOf(page, page.samples.first), stored: null };
 }
 
+/** The key of an edit link, taken out of the address bar, where a class could read it. @returns {string|null} */
+function takeKey() {
+  const key = keyIn(location.href);
+  if (key !== null) history.replaceState(null, "", location.pathname + location.search);
+  return key;
+}
+
 /**
  * @param {{page: object, desk: import("./desk.js").Desk, openSketch: (sketch: object) => void}} context
  * @returns {Promise<Keeping>}
  */
 export async function startingSheet({ page, desk, openSketch }) {
   if (desk.readOnly) return new Keeping(null, page.open.sketch, null);
+  const key = page.open ? takeKey() : null;
   const stash = await Stash.forPage(location.pathname + location.search + location.hash, desk.kinds);
   const found = stash.found;
   const { sketch, stored } = found ?? (await brought(page, desk)) ?? { sketch: emptySketch(), stored: null };
-  const keeping = new Keeping(stash, sketch, stored);
+  const keeping = new Keeping(stash, sketch, stored, found?.sketch);
+  if (key !== null) keeping.unlock(key);
   window.addEventListener("hashchange", async () => {
-    if (page.open) return;
+    if (page.open) {
+      const later = takeKey();
+      if (later !== null) keeping.unlock(later);
+      return;
+    }
     const next = await brought(page, desk);
     if (next === null) return;
     stash.startNew();
     keeping.stored = next.stored;
     openSketch(next.sketch);
   });
-  const [last] = stash.recent();
-  if (!found && !page.open && !location.hash && last && last.parts)
-    desk.tell(`Your last sheet on this device is “${last.title || "without a title"}”.`, { label: "Go on with it", act: () => take(keeping, last.id, openSketch) });
+  greet({ page, desk, openSketch, keeping, found });
   return keeping;
+}
+
+/** What there is to say on opening: a newer version on the server, or the last sheet of this device. */
+function greet({ page, desk, openSketch, keeping, found }) {
+  const { open } = page;
+  const { stash, stored } = keeping;
+  if (found && open && stored?.id === open.id && stored.version < open.version) {
+    const act = () => {
+      stash.startNew();
+      keeping.stored = { ...stored, version: open.version };
+      openSketch(open.sketch);
+    };
+    desk.tell("Here is your own copy. A newer version of this sheet has been stored since.", { label: "Open the newer one", act });
+  }
+  const [last] = stash.recent();
+  if (!found && !open && !location.hash && last?.parts)
+    desk.tell(`Your last sheet on this device is “${last.title || "without a title"}”.`, { label: "Go on with it", act: () => take(keeping, last.id, openSketch) });
 }
 
 async function take(keeping, id, openSketch) {

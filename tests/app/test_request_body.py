@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import http.client
+import json
 import time
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
@@ -12,6 +15,7 @@ from flask.testing import FlaskClient
 from app import body
 from app.problems import Problem
 from tests.app.calls import assert_problem, keep, ladder
+from tests.conftest import Server
 
 
 def refused(data: bytes) -> str:
@@ -60,6 +64,25 @@ def test_a_body_over_the_limit_is_refused_before_it_is_read(application: Flask):
     announced = {"CONTENT_LENGTH": "9000000"}
     response = client.post("/api/solve", content_type="application/json", environ_overrides=announced)
     assert_problem(response, 413, "body-too-large")
+
+
+def test_a_body_that_does_not_announce_its_length_is_refused_all_the_same(server: Server):
+    def pieces(size: int) -> Iterator[bytes]:
+        yield b"["
+        for _ in range(size // 50_000):
+            yield b"1," * 25_000
+        yield b"1]"
+
+    host = server.address.removeprefix("http://").rstrip("/")
+    for size, status in ((50_000, 422), (9_000_000, 413)):
+        connection = http.client.HTTPConnection(host)
+        connection.request(
+            "POST", "/api/solve", pieces(size), {"Content-Type": "application/json"}, encode_chunked=True
+        )
+        response = connection.getresponse()
+        assert response.status == status
+        assert json.loads(response.read())["status"] == status
+        connection.close()
 
 
 @pytest.mark.parametrize("method", ["solve", "sketches"])

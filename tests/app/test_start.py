@@ -138,6 +138,8 @@ def test_links_start_with_the_public_address(tmp_path: Path):
         (["--in-memory", "--data", "x"], "not allowed with argument"),
         (["--public-address", "school.example"], "A public address looks like https://school.example/sketches"),
         (["--data", "/dev/null/x"], "/dev/null"),
+        (["--database", "mysql+nothing://x/y"], "Sketches can be stored in SQLite and PostgreSQL"),
+        (["--database", "sqlite:////dev/null/x.sqlite"], "The database cannot be opened: unable to open database file"),
     ],
 )
 def test_what_cannot_be_done_is_said_in_a_sentence(options: list[str], sentence: str):
@@ -145,7 +147,7 @@ def test_what_cannot_be_done_is_said_in_a_sentence(options: list[str], sentence:
         sys.executable,
         str(CHECKOUT / "app"),
         "--quiet",
-        *(options if "--data" in options else ["--in-memory", *options]),
+        *(options if "--data" in options[0] else ["--in-memory", *options]),
     ]
     ended = subprocess.run(command, capture_output=True, text=True, check=False, timeout=60)
     assert ended.returncode != 0

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import base64
+import json
+import zlib
 from typing import Any
 
 from tests.browser.module_page import shared
@@ -21,3 +24,9 @@ def middle(sketch: dict[str, Any], part: str) -> Spot:
     found = next(each for each in sketch["parts"] if each["name"] == part)
     (ax, ay), (bx, by) = (sketch["joints"][found[end]] for end in ("from", "to"))
     return (ax + bx) / 2, (ay + by) / 2
+
+
+def link_to(sketch: dict[str, Any]) -> str:
+    """The address that carries a sketch whole: JSON, zlib, base64url, made here without the page's own code."""
+    packed = base64.urlsafe_b64encode(zlib.compress(json.dumps(sketch).encode())).decode()
+    return f"/p#{packed.rstrip('=')}"

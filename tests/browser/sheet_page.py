@@ -51,7 +51,9 @@ class SheetPage:
     def open_ready(self, title: str) -> SheetPage:
         """Choose a ready sketch, or "Empty sheet", in the dialog that opens another."""
         self.page.get_by_role("button", name="Open", exact=True).click()
-        choice = self.page.get_by_role("dialog").get_by_role("button").filter(has=self.page.get_by_text(title, exact=True))
+        choice = (
+            self.page.get_by_role("dialog").get_by_role("button").filter(has=self.page.get_by_text(title, exact=True))
+        )
         choice.first.click()
         expect(self.page.get_by_role("dialog")).to_have_count(0)
         return self.settled()
@@ -73,7 +75,9 @@ class SheetPage:
         box = self.sheet.bounding_box()
         assert box
         transform = self.sheet.locator("svg > g").first.get_attribute("transform") or ""
-        x, y, scale = (float(number) for number in re.findall(r"-?[\d.]+(?:e-?\d+)?", transform)) if transform else (24, 24, 1)
+        x, y, scale = (
+            (float(number) for number in re.findall(r"-?[\d.]+(?:e-?\d+)?", transform)) if transform else (24, 24, 1)
+        )
         return View(box["x"] + x, box["y"] + y, scale)
 
     def pixels(self, spot: Spot) -> tuple[float, float]:
@@ -81,7 +85,9 @@ class SheetPage:
 
     # Mouse
 
-    def drag(self, start: Spot, end: Spot, *, shift: bool = False, button: str = "left", by: tuple[Spot, ...] = ()) -> None:
+    def drag(
+        self, start: Spot, end: Spot, *, shift: bool = False, button: str = "left", by: tuple[Spot, ...] = ()
+    ) -> None:
         """Press at one dot, move to another over the dots `by`, let go."""
         view = self.view()
         mouse = self.page.mouse
@@ -207,7 +213,8 @@ class SheetPage:
         field.press("Enter")
 
     def check_lines(self) -> list[str]:
-        return self.panel.get_by_role("region", name="Checks").locator("p").all_inner_texts()
+        lines = self.panel.get_by_role("region", name="Checks").locator("p").all_inner_texts()
+        return [" ".join(line.split()) for line in lines]
 
     # Keys and buttons
 
@@ -230,13 +237,30 @@ class SheetPage:
         self.settled()
 
 
-def draw_mixed(sheet: SheetPage) -> None:
+def draw_mixed(sheet: SheetPage, across: tuple[int, int, int] = (4, 12, 20), down: tuple[int, int, int] = (3, 8, 14)) -> None:
     """The network of the first ready sketch, from an empty sheet: one capacitor in series with two in parallel."""
-    sheet.draw((4, 3), (4, 14), "9 V")
-    sheet.draw((4, 3), (12, 3))
-    sheet.draw((12, 3), (12, 8), "30 uF")
-    sheet.draw((12, 8), (12, 14), "10 uF")
-    sheet.draw((12, 8), (20, 8))
-    sheet.draw((20, 8), (20, 14), "5 uF")
-    sheet.draw((4, 14), (12, 14))
-    sheet.draw((12, 14), (20, 14))
+    left, middle, right = across
+    top, joint, bottom = down
+    sheet.draw((left, top), (left, bottom), "9 V")
+    sheet.draw((left, top), (middle, top))
+    sheet.draw((middle, top), (middle, joint), "30 uF")
+    sheet.draw((middle, joint), (middle, bottom), "10 uF")
+    sheet.draw((middle, joint), (right, joint))
+    sheet.draw((right, joint), (right, bottom), "5 uF")
+    sheet.draw((left, bottom), (middle, bottom))
+    sheet.draw((middle, bottom), (right, bottom))
+
+
+def assert_mixed(sheet: SheetPage) -> None:
+    """30 µF in series with 10 + 5 = 15 µF is 30·15/45 = 10 µF; 9 V · 10 µF = 90 µC; 90 µC / 30 µF = 3 V, the rest 6 V."""
+    expected = {
+        "C1": ("30 µF", "3.00 V", "90.0 µC", "135 µJ"),
+        "C2": ("10 µF", "6.00 V", "60.0 µC", "180 µJ"),
+        "C3": ("5 µF", "6.00 V", "30.0 µC", "90.0 µJ"),
+    }
+    for part, texts in expected.items():
+        for column, text in zip(("Capacitance", "Voltage", "Charge", "Energy"), texts, strict=True):
+            expect(sheet.cell(part, column)).to_have_text(text)
+    whole = {"Capacitance": "10.0 µF", "Voltage": "9.00 V", "Charge": "90.0 µC", "Energy": "405 µJ"}
+    for column, text in whole.items():
+        expect(sheet.total("Across E1", column)).to_have_text(text)

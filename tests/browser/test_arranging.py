@@ -91,7 +91,9 @@ def test_adding_is_one_step_back(sheet: SheetPage) -> None:
 
 @pytest.mark.parametrize("how", KEYS)
 @pytest.mark.parametrize("title", TITLES)
-def test_every_part_of_every_ready_sketch_can_be_doubled_and_the_drawing_stays_tidy(sheet: SheetPage, title: str, how: str) -> None:
+def test_every_part_of_every_ready_sketch_can_be_doubled_and_the_drawing_stays_tidy(
+    sheet: SheetPage, title: str, how: str
+) -> None:
     sketch = ready(title)
     parts = [part["name"] for part in sketch["parts"] if part["kind"] in ("capacitor", "resistor")]
     for part in parts:

@@ -144,7 +144,9 @@ def test_a_part_is_renamed_in_the_ledger(sheet: SheetPage) -> None:
     expect(sheet.row("C1")).to_be_visible()
 
 
-@pytest.mark.parametrize(("name", "said"), [("C2", "C2"), ("", "letter"), ("1C", "letter"), ("C 1", "letter"), ("<b>", "letter")])
+@pytest.mark.parametrize(
+    ("name", "said"), [("C2", "C2"), ("", "letter"), ("1C", "letter"), ("C 1", "letter"), ("<b>", "letter")]
+)
 def test_a_name_that_cannot_be_is_refused_in_words_where_it_was_typed(sheet: SheetPage, name: str, said: str) -> None:
     sheet.rename("C1", name)
     expect(sheet.panel.get_by_role("alert")).to_contain_text(said)
@@ -161,7 +163,9 @@ def test_a_value_is_edited_in_the_ledger(sheet: SheetPage) -> None:
 
 
 @pytest.mark.parametrize("entry", ["15", "nine", "9 V", "10 µF + 5 µF"])
-def test_an_entry_of_the_ledger_that_is_no_value_is_refused_in_words_and_the_sheet_stays(sheet: SheetPage, entry: str) -> None:
+def test_an_entry_of_the_ledger_that_is_no_value_is_refused_in_words_and_the_sheet_stays(
+    sheet: SheetPage, entry: str
+) -> None:
     sheet.edit_cell(sheet.cell("C1", "Capacitance"), entry)
     expect(sheet.panel.get_by_role("alert")).to_contain_text(re.compile(r"\w{3,} \w"))
     expect(sheet.panel.get_by_role("textbox")).to_have_value(entry)

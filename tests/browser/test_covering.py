@@ -1,4 +1,4 @@
-"""A covered reading cannot be read anywhere until it is uncovered: not in words, numbers, signs, discs, shades or speech."""
+"""A covered reading cannot be read anywhere until it is uncovered: not in words, signs, discs, shades or speech."""
 
 from __future__ import annotations
 
@@ -48,7 +48,9 @@ def test_all_readings_are_covered_at_once_and_none_can_be_read_anywhere(sheet: S
     assert set(sheet.flags()) == {"?"}
     fills = sheet.sheet.locator(".flags rect").evaluate_all("all => all.map(each => getComputedStyle(each).fill)")
     assert len(set(fills)) == 1
-    bands = sheet.sheet.locator(".bands path[stroke-opacity]").evaluate_all("all => all.map(each => getComputedStyle(each).stroke)")
+    bands = sheet.sheet.locator(".bands path[stroke-opacity]").evaluate_all(
+        "all => all.map(each => getComputedStyle(each).stroke)"
+    )
     assert len(set(bands)) == 1
     sheet.page.get_by_role("button", name=re.compile("Uncover readings")).click()
     expect(sheet.cell("C1", "Voltage")).to_have_text("3.00 V")
@@ -160,4 +162,4 @@ def test_a_part_added_while_all_is_covered_is_covered(sheet: SheetPage) -> None:
     sheet.click(middle(MIXED, "C1"))
     sheet.press("+")
     sheet.settled()
-    assert {cell for cell in sheet.row("C4").get_by_role("cell").all_inner_texts()[1:]} == {"?"}
+    assert set(sheet.row("C4").get_by_role("cell").all_inner_texts()[1:]) == {"?"}

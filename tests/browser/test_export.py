@@ -116,7 +116,7 @@ def test_everything_drawn_lies_within_the_view_on_a_ground_of_sheet_white(run: R
         assert y < 24 * joint[1] < y + height
 
 
-def test_the_largest_energy_disc_at_the_edge_of_the_drawing_is_whole(run: Run) -> None:
+def test_an_energy_disc_at_the_edge_of_the_drawing_has_the_margin_that_everything_has(run: Run) -> None:
     alone = {
         "joints": {"a": [0, 0], "c": [0, 8]},
         "parts": [{"name": "C1", "kind": "capacitor", "value": "100 µF", "from": "a", "to": "c"}],
@@ -125,7 +125,7 @@ def test_the_largest_energy_disc_at_the_edge_of_the_drawing_is_whole(run: Run) -
     root = ElementTree.fromstring(drawing(run, alone, full))
     disc = next(circle for circle in root.iter(f"{SVG}circle") if circle.attrib["fill"] == "#e9b44c")
     left = float(root.attrib["viewBox"].split()[0])
-    assert left < float(disc.attrib["cx"]) - float(disc.attrib["r"])
+    assert left == float(disc.attrib["cx"]) - float(disc.attrib["r"]) - 24
 
 
 def test_an_empty_sheet_makes_an_empty_picture(run: Run) -> None:

@@ -18,7 +18,9 @@ def looks(sheet: SheetPage) -> str:
     """All that can be seen of the sheet and read beside it, selection aside."""
     sheet.press("Escape")
     sheet.settled()
-    drawing = sheet.sheet.locator(".ink, .joints, .labels, .flags").evaluate_all("all => all.map(each => each.innerHTML).join()")
+    drawing = sheet.sheet.locator(".ink, .joints, .labels, .flags").evaluate_all(
+        "all => all.map(each => each.innerHTML).join()"
+    )
     return drawing + sheet.panel.inner_text()
 
 
@@ -28,7 +30,16 @@ class Tinkerer:
     def __init__(self, sheet: SheetPage, seed: int) -> None:
         self.sheet = sheet
         self.random = random.Random(seed)
-        self.doings: list[Callable[[], None]] = [self.draw, self.draw, self.turn, self.double, self.step, self.move, self.delete, self.cover]
+        self.doings: list[Callable[[], None]] = [
+            self.draw,
+            self.draw,
+            self.turn,
+            self.double,
+            self.step,
+            self.move,
+            self.delete,
+            self.cover,
+        ]
 
     def spot(self) -> tuple[int, int]:
         return self.random.randrange(2, 26, 2), self.random.randrange(2, 20, 2)
@@ -74,7 +85,9 @@ class Tinkerer:
 
 
 @pytest.mark.parametrize("seed", [1, 2])
-def test_a_long_run_of_edits_is_undone_step_by_step_to_the_first_sheet_and_redone_to_the_last(sheet: SheetPage, seed: int) -> None:
+def test_a_long_run_of_edits_is_undone_step_by_step_to_the_first_sheet_and_redone_to_the_last(
+    sheet: SheetPage, seed: int
+) -> None:
     tinkerer = Tinkerer(sheet, seed)
     past = [looks(sheet)]
     for _ in range(STEPS):
