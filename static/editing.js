@@ -11,6 +11,10 @@ import { sentence } from "./spoken.js";
 const PLACES = { value: "Value", initial: "Voltage it starts at", internal: "Internal resistance" };
 
 export class Editing {
+  #steps = Promise.resolve();
+  /** The ladder that a part's value was last stepped along. @type {{name: string, ladder: Ladder}|null} */
+  #walk = null;
+
   /** @param {import("./desk.js").Desk} desk */
   constructor(desk) {
     this.desk = desk;
@@ -99,14 +103,22 @@ export class Editing {
     return meaning.ok && meaning.steps?.length ? new Ladder(meaning) : null;
   }
 
-  /** Steps a part's value by preferred numbers. @param {string} name @param {number} by */
-  async step(name, by) {
+  /** Steps a part's value by preferred numbers; quick steps count one by one. @param {string} name @param {number} by */
+  step(name, by) {
+    this.#steps = this.#steps.then(() => this.#stepNow(name, by));
+  }
+
+  async #stepNow(name, by) {
     const part = partNamed(this.doc.sketch, name);
-    if (!this.desk.kinds[part.kind].quantity) return;
-    const ladder = await this.ladder(part);
-    const text = ladder?.at(by);
-    if (text === undefined) this.desk.tell(`${name} has no number to step from: Enter opens its value.`);
-    else if (text !== part.value) this.setText(name, "value", text);
+    if (!part || !this.desk.kinds[part.kind].quantity) return;
+    if (this.#walk?.name !== name || this.#walk.ladder.at(0) !== part.value || this.#walk.ladder.isAtEnd) {
+      const ladder = await this.ladder(part);
+      if (!ladder) return this.desk.tell(`${name} has no number to step from: Enter opens its value.`);
+      this.#walk = { name, ladder };
+    }
+    const ladder = this.#walk.ladder.after(by);
+    this.#walk = { name, ladder };
+    if (ladder.at(0) !== part.value) this.setText(name, "value", ladder.at(0));
   }
 
   addInSeries(name) {
@@ -129,7 +141,9 @@ export class Editing {
 
   turnRound() {
     const { parts } = this.doc.selection;
-    if (parts.size) this.doc.change(turnRound(this.doc.sketch, parts));
+    if (!parts.size) return;
+    this.doc.change(turnRound(this.doc.sketch, parts));
+    if (this.doc.onePart) this.speakSoon(this.doc.onePart);
   }
 
   removeSelected() {

@@ -100,6 +100,15 @@ export function listenToKeys(desk, page) {
     desk.announce(desk.editing.sentenceOf(name));
   }
 
+  /** A change from elsewhere: what was picked up or begun by keyboard is let go. */
+  doc.listen((what) => {
+    if (carried && doc.settled !== carried.base) carried = null;
+    if (what === "sketch" && start) {
+      start = null;
+      sheet.gesture.draft = null;
+    }
+  });
+
   function escape() {
     if (carried) doc.cancelPreview();
     carried = null;
@@ -156,6 +165,8 @@ export function listenToKeys(desk, page) {
     sheet.mark();
   });
   sheet.place.addEventListener("pointerdown", () => {
+    if (carried) doc.cancelPreview();
+    carried = null;
     sheet.gesture.cursor = null;
     start = null;
     sheet.mark();

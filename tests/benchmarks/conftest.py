@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass, field
 
 import pytest
 
+# `solve` works in one thread, so the others do too. Read when numpy is first imported, which is after this.
+for library in ("OMP", "OPENBLAS", "MKL"):
+    os.environ[f"{library}_NUM_THREADS"] = "1"
+
 
 @dataclass(frozen=True)
 class Measured:
-    """One network: the median time of `solve` from sketch to JSON, what it was to stay within, and the others' times.
+    """One network: the median processor time of `solve` from sketch to JSON, and what it was to stay within.
 
-    All times in seconds; `others` by the name of what was measured beside it. `remark` goes under the table.
+    `others` has the times of what was measured beside it, by name; all are in seconds. `remark` goes under the table.
     """
 
     network: str
@@ -36,7 +41,7 @@ def pytest_terminal_summary(terminalreporter, config):
     if not measured:
         return
     others = list(dict.fromkeys(name for row in measured for name in row.others))
-    terminalreporter.section("solve, from sketch to JSON (medians)")
+    terminalreporter.section("solve, from sketch to JSON (medians of processor time)")
     terminalreporter.write_line(
         f"{'network':<26}{'method':<8}{'target':>9}{'solve':>10}" + "".join(f"{name:>22}" for name in others)
     )
