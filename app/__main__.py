@@ -14,7 +14,10 @@ if __name__ == "__main__":
     from app.options import read_options
 
     options = read_options(sys.argv[1:])
-    bootstrap.enter("app", ["postgresql"] if options.needs_postgresql else [])
-    from app.start import start
+    try:
+        bootstrap.enter("app", ["postgresql"] if options.needs_postgresql else [])
+        from app.start import start
 
-    sys.exit(start(options))
+        sys.exit(start(options))
+    except KeyboardInterrupt:  # Ctrl+C before there is a server to end
+        sys.exit(130)

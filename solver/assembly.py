@@ -9,7 +9,7 @@ from solver.between import Equivalent, batteries_between, equivalents
 from solver.checks import conductor_name, isolated
 from solver.energy import EnergyAccount
 from solver.faults import Note, note
-from solver.network import Battery, Capacitor, Resistor
+from solver.network import Battery, Resistor
 from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import (
@@ -47,8 +47,15 @@ class Assembly:
         """The readings of every part, in the order of the sketch."""
         network = self._outcome.network
         found: dict[str, PartReadings] = {}
+        across, reading = self._outcome.across, self.reading
         for capacitor in network.capacitors:
-            found[capacitor.name] = self._capacitor(capacitor)
+            capacitance = capacitor.capacitance
+            voltage = across(capacitor.a, capacitor.b)
+            found[capacitor.name] = CapacitorReadings(
+                reading(voltage, Quantity.VOLTAGE),
+                reading(capacitance * voltage, Quantity.CHARGE),
+                reading(voltage * voltage * (capacitance / 2), Quantity.ENERGY),
+            )
         for index, resistor in enumerate(network.resistors):
             found[resistor.name] = self._resistor(index, resistor)
         for index, battery in enumerate(network.batteries):
@@ -70,7 +77,7 @@ class Assembly:
 
     def conductors(self) -> dict[str, Conductor]:
         """Every conductor, by its name."""
-        network, charges = self._outcome.network, self._outcome.charges
+        network, charges = self._outcome.network, self._outcome.settled.charges
         alone = set(isolated(self._outcome))
         conductors = {}
         for number, joints in enumerate(network.conductors):
@@ -157,15 +164,6 @@ class Assembly:
         capacitance = self._outcome.settled.capacitance.get(battery)
         # Nothing but an open end lies there where not even a capacitor does.
         return Equivalent(Quantity.CAPACITANCE, capacitance) if capacitance else None
-
-    def _capacitor(self, part: Capacitor) -> CapacitorReadings:
-        voltage = self._outcome.across(part.a, part.b)
-        charge = part.capacitance * voltage
-        return CapacitorReadings(
-            voltage=self.reading(voltage, Quantity.VOLTAGE),
-            charge=self.reading(charge, Quantity.CHARGE),
-            energy=self.reading(voltage * voltage * (part.capacitance / 2), Quantity.ENERGY),
-        )
 
     def _resistor(self, index: int, part: Resistor) -> ResistorReadings:
         voltage = self._outcome.across(part.a, part.b)

@@ -15,7 +15,7 @@ from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import BatteryReadings, CapacitorReadings, PartReadings, Reading, ResistorReadings
 
-SHOWN: Final = 60
+SHOWN: Final = 40
 """How many checks of each kind a document lists at most."""
 
 
@@ -76,7 +76,7 @@ class Checks:
         yield from self._energies()
 
     def shown(self) -> list[Check]:
-        """The first 60 of each kind, which is what a document lists."""
+        """The first 40 of each kind, which is what a document lists."""
         return [check for some in (self._loops(), self._charges(), self._energies()) for check in islice(some, SHOWN)]
 
     def number_shown(self) -> int:
@@ -88,51 +88,44 @@ class Checks:
         for loop in loops(self._outcome.network):
             first = self._voltage(loop[0].part)
             # The first term reads better as a plus: "9.00 − 3.00 − 6.00 = 0".
-            way = turned(loop) if (first.value or 0.0) < 0 else loop
-            yield self._loop(way)
+            yield self._loop(turned(loop) if (first.value or 0.0) < 0 else loop)
 
     def _loop(self, loop: Loop) -> Check:
+        level, denominator = self._outcome.settled.level, self._denominator(loop[0].part)
         terms = []
         # Summed over the piece's denominator, with an ideal battery's emf as typed, not as it came out.
         total = self._outcome.network.arithmetic.zero
-        for step in loop:
-            part = step.part
+        for part, backwards in loop:
             voltage = self._voltage(part)
-            terms.append(voltage if step.backwards else -voltage)
+            terms.append(voltage if backwards else -voltage)
             if isinstance(part, Battery) and part.internal is None:
-                across = part.emf * self._denominator(part)
+                across = part.emf * denominator
             else:
-                across = self._across(part)
-            total += across if step.backwards else -across
-        return Check(
-            "loop",
-            tuple(step.part.name for step in loop),
-            tuple(terms),
-            self._reading(total, Quantity.VOLTAGE),
-        )
+                across = level[part.a] - level[part.b]
+            total += across if backwards else -across
+        names = tuple(step.part.name for step in loop)
+        return Check("loop", names, tuple(terms), self._sum(total, denominator, Quantity.VOLTAGE))
 
     def _charges(self) -> Iterator[Check]:
-        zero = self._outcome.network.arithmetic.zero
+        zero, level = self._outcome.network.arithmetic.zero, self._outcome.settled.level
         for conductor, plates in self._plates.items():
+            denominator = self._denominator(plates[0][0])
             terms, start, total = [], zero, zero
             for part, at_start in plates:
                 charge = self._of_capacitor(part).charge
                 terms.append(charge if at_start else -charge)
-                began = part.capacitance * part.initial
-                start += began if at_start else -began
-                gained = part.capacitance * self._across(part) - began * self._denominator(part)
+                gained = part.capacitance * (level[part.a] - level[part.b])
+                if part.initial:
+                    began = part.capacitance * part.initial
+                    start += began if at_start else -began
+                    gained -= began * denominator
                 total += gained if at_start else -gained
             started = self._reading(start, Quantity.CHARGE)
             if start:
                 terms.append(-started)
-            yield Check(
-                "charge",
-                tuple(part.name for part, _ in plates),
-                tuple(terms),
-                self._reading(total, Quantity.CHARGE),
-                conductor=conductor_name(conductor),
-                start=started,
-            )
+            names = tuple(part.name for part, _ in plates)
+            summed = self._sum(total, denominator, Quantity.CHARGE)
+            yield Check("charge", names, tuple(terms), summed, conductor_name(conductor), started)
 
     def _energies(self) -> Iterator[Check]:
         network = self._outcome.network
@@ -151,10 +144,8 @@ class Checks:
                 self._reading(account.work - account.rise - account.lost, Quantity.ENERGY),
             )
 
-    def _across(self, part: Branch) -> Scalar:
-        """The part's voltage over the denominator of its piece."""
-        level = self._outcome.settled.level
-        return level[part.a] - level[part.b]
+    def _sum(self, total: Scalar, denominator: Scalar, quantity: Quantity) -> Reading:
+        return self._reading(self._outcome.network.arithmetic.ratio(total, denominator), quantity)
 
     def _denominator(self, part: Branch) -> Scalar:
         return self._outcome.settled.denominator[self._outcome.network.piece_at[part.a]]

@@ -32,7 +32,13 @@ MOST_TERMS_TOGETHER: Final = 3_000
 
 
 def bits_of_answer(network: Network) -> float:
-    """About how many bits all potentials of a network without symbols have together."""
+    """About how many bits all potentials of a network without symbols have together; at most, where they are few."""
+    values = [part.capacitance for part in network.capacitors]
+    values += [part.resistance for part in network.resistors]
+    values += [battery.emf for battery in network.batteries]
+    most = len(network.conductors) * sum(2 * value.height_bits() for value in values)
+    if most <= MOST_BITS:
+        return float(most)
     capacitance = _bits([part.capacitance for part in network.capacitors])
     resistance = _bits([part.resistance for part in network.resistors])
     emf = _bits([battery.emf for battery in network.batteries])

@@ -34,8 +34,7 @@ def accounts(outcome: Outcome) -> list[EnergyAccount]:
     began = [zero for _ in pieces]
     crossed = [zero for _ in pieces]
     work = [zero for _ in pieces]
-    charges = outcome.charges
-    for conductor, charge in charges.items():
+    for conductor, charge in outcome.settled.charges.items():
         piece = network.piece_at[conductor]
         if charge.held:
             held[piece] += outcome.potential(conductor) * charge.held

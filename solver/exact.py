@@ -1,8 +1,8 @@
 """Exact linear algebra on rationals: solves a grounded Laplacian with python-flint.
 
 Nodes with one or two neighbours go first, in exact fractions, then a set of nodes with up to four neighbours none of
-which touch each other; what is left is scaled to whole numbers row by row and solved by p-adic lifting (J. D. Dixon,
-"Exact solution of linear equations using p-adic expansions", Numer. Math. 40 (1982) 137–141), which flint does.
+which touch each other; what is left flint scales to whole numbers row by row and solves by p-adic lifting (J. D. Dixon,
+"Exact solution of linear equations using p-adic expansions", Numer. Math. 40 (1982) 137–141).
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ class Rationals:
 
     def ratio(self, numerator: Scalar, denominator: Scalar) -> Scalar:
         """The quotient in lowest terms."""
-        return flint.fmpq(numerator) / denominator
+        return numerator / denominator
 
     def common(self, denominators: Iterable[Scalar]) -> Scalar:
         """The least common multiple of whole numbers."""
@@ -71,18 +71,14 @@ def _solve_core(system: Grounded, width: int) -> tuple[dict[int, list[Scalar]], 
     if not system.neighbours:
         return {}, flint.fmpz(1)
     place = {node: index for index, node in enumerate(system.neighbours)}
-    matrix = flint.fmpz_mat(len(place), len(place))
-    sides = flint.fmpz_mat(len(place), width)
+    matrix = flint.fmpq_mat(len(place), len(place))
+    sides = flint.fmpq_mat(len(place), width)
     for node, index in place.items():
-        links, own, diagonal = system.neighbours[node], system.right[node], system.diagonal[node]
-        scale = diagonal.q
-        for entry in (*links.values(), *own):
-            scale = scale.lcm(entry.q)
-        matrix[index, index] = diagonal.p * (scale // diagonal.q)
-        for other, weight in links.items():
-            matrix[index, place[other]] = -weight.p * (scale // weight.q)
-        for column, term in enumerate(own):
-            sides[index, column] = term.p * (scale // term.q)
-    numerators, denominator = matrix.solve(sides).numer_denom()  # type: ignore[attr-defined]
+        matrix[index, index] = system.diagonal[node]
+        for other, weight in system.neighbours[node].items():
+            matrix[index, place[other]] = -weight
+        for column, term in enumerate(system.right[node]):
+            sides[index, column] = term
+    numerators, denominator = matrix.solve(sides).numer_denom()
     table = numerators.tolist()
     return {node: [flint.fmpq(entry) for entry in table[index]] for node, index in place.items()}, denominator

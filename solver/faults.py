@@ -19,6 +19,7 @@ _MESSAGES: Final[dict[str, dict[str, str]]] = {
     if section != "about"
 }
 _LISTED: Final = 12
+_REPORTED: Final = 50
 
 
 def listing(names: Sequence[str]) -> str:
@@ -168,13 +169,18 @@ class NotANumber(SketchFault):
 
 
 class SketchFaults(Exception):
-    """Everything found wrong with a sketch, together, in the order in which it was found.
+    """Everything found wrong with a sketch, together, in the order in which it was found; at most the first 50.
 
-    Attributes: faults, a tuple of SketchFault, never empty.
+    Attributes: faults, a tuple of SketchFault, never empty, no two with the same sentence.
     """
 
     def __init__(self, faults: Iterable[SketchFault]) -> None:
-        self.faults: Final = tuple(faults)
+        by_text: dict[str, SketchFault] = {}
+        for fault in faults:
+            by_text.setdefault(fault.text, fault)
+            if len(by_text) == _REPORTED:
+                break
+        self.faults: Final = tuple(by_text.values())
         super().__init__("\n".join(fault.text for fault in self.faults))
 
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from solver.network import Branch, Network
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One part of a loop, gone through from its from end to its to end, or `backwards`."""
 
     part: Branch
@@ -97,7 +96,8 @@ def turned(loop: Loop) -> Loop:
     return tuple(Step(step.part, not step.backwards) for step in (loop[0], *reversed(loop[1:])))
 
 
-def _from_first(steps: list[Step], place: dict[str, int]) -> Loop:
-    start = min(range(len(steps)), key=lambda index: place[steps[index].part.name])
+def _from_first(steps: list[Step], place: Mapping[str, int]) -> Loop:
+    places = [place[step.part.name] for step in steps]
+    start = places.index(min(places))
     loop = (*steps[start:], *steps[:start])
     return loop if loop[0].backwards else turned(loop)

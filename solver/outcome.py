@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import cached_property
 from typing import Self
 
 from solver.arithmetic import Scalar
@@ -12,14 +11,6 @@ from solver.network import Network
 from solver.passed import Passed, passed
 from solver.settled import Settled, settle
 from solver.steady import Steady, steady
-
-
-@dataclass(frozen=True, slots=True)
-class PlateCharges:
-    """The sum of the charges on all plates of a conductor, in the end and before anything was connected (coulombs)."""
-
-    held: Scalar
-    began: Scalar
 
 
 @dataclass(frozen=True)
@@ -61,28 +52,6 @@ class Outcome:
         """The potential of a conductor above the zero of its piece (volts)."""
         piece = self.network.piece_at[conductor]
         return self.network.arithmetic.ratio(self.settled.level[conductor], self.settled.denominator[piece])
-
-    @cached_property
-    def charges(self) -> dict[int, PlateCharges]:
-        """The charges of every conductor where a capacitor ends that has its other end elsewhere."""
-        network, settled = self.network, self.settled
-        sums = network.arithmetic
-        held: dict[int, Scalar] = {}
-        began: dict[int, Scalar] = {}
-        for part in network.capacitors:
-            if part.a != part.b:
-                now = part.capacitance * (settled.level[part.a] - settled.level[part.b])
-                then = part.capacitance * part.initial
-                held[part.a] = held.get(part.a, sums.zero) + now
-                held[part.b] = held.get(part.b, sums.zero) - now
-                began[part.a] = began.get(part.a, sums.zero) + then
-                began[part.b] = began.get(part.b, sums.zero) - then
-        return {
-            conductor: PlateCharges(
-                sums.ratio(charge, settled.denominator[network.piece_at[conductor]]), began[conductor]
-            )
-            for conductor, charge in held.items()
-        }
 
     def across(self, a: int, b: int) -> Scalar:
         """The potential at a less that at b (volts), for conductors of one piece."""

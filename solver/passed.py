@@ -64,17 +64,9 @@ def passed(network: Network, ideal: IdealGroups, state: Steady, settled: Settled
 
 
 def arrivals(network: Network, settled: Settled) -> list[Scalar]:
-    """The charge that arrived on the plates at each conductor (coulombs); zero where no charge can reach it."""
-    sums = network.arithmetic
-    arrived = [sums.zero] * len(network.conductors)
-    for part in network.capacitors:
-        if part.a != part.b:
-            divisor = settled.denominator[network.piece_at[part.a]]
-            change = part.capacitance * (settled.level[part.a] - settled.level[part.b] - part.initial * divisor)
-            arrived[part.a] += change
-            arrived[part.b] -= change
-    for body in network.bodies:
-        divisor = settled.denominator[network.piece_at[body[0]]]
-        for conductor in body:
-            arrived[conductor] = sums.ratio(arrived[conductor], divisor) if len(body) > 1 else sums.zero
+    """The charge that arrived on the plates at each conductor (coulombs)."""
+    arrived = [network.arithmetic.zero] * len(network.conductors)
+    for conductor, charge in settled.charges.items():
+        if charge.held or charge.began:
+            arrived[conductor] = charge.held - charge.began
     return arrived

@@ -7,45 +7,47 @@ time. Close to a tie the float cannot tell, and format.py has to look at the exa
 from __future__ import annotations
 
 from functools import lru_cache
+from math import floor, log10
+from typing import Final
 
 from solver.rounding import PREFIX_OF_POWER
 
-# Digits looked at beyond the rounded ones: far fewer than a float has, so that they are those of the exact number too.
-_FURTHER = 5
-_TIES = ("50000", "49999")
-_HALF = "5"
+_MOST_FIGURES: Final = 10
+# Powers of ten that a float holds exactly; what lies beyond is left to exact arithmetic.
+_SCALES: Final = {power: float(10**power) for power in range(23)} | {-power: 1 / 10**power for power in range(1, 23)}
+# The float, its scale and their product are each right to 2⁻⁵³, so ten figures are right to about 0.00001 of the last.
+_DOUBT: Final = 0.0001
 
 
 def quick_text(value: float, unit: str, figures: int) -> str | None:
-    """The text that format_number gives for the exact number nearest to which the float is; None where unsure.
+    """The text that format_number gives for the exact number whose nearest float this is; None where unsure.
 
-    For at most ten figures; `value` is not zero.
-
-    >>> quick_text(1 / 30000, "F", 3), quick_text(0.0025, "V", 1), quick_text(1e-30, "F", 3)
+    >>> quick_text(1 / 30000, "F", 3), quick_text(-0.0025, "V", 1), quick_text(1e-30, "F", 3)
     ('33.3 µF', None, None)
     """
-    if figures > 10:
+    size = -value if value < 0 else value
+    if not size or figures > _MOST_FIGURES:
         return None
-    digits, _, exponent = f"{value:.{figures - 1 + _FURTHER}e}".partition("e")
-    further = digits[-_FURTHER:]
-    if further in _TIES:
+    power = floor(log10(size))
+    scale = _SCALES.get(figures - 1 - power)
+    if scale is None:
         return None
-    sign = ""
-    if value < 0:
-        sign, digits = "−", digits[1:]
-    text = (digits[0] + digits[2:])[:figures]
-    power = int(exponent)
-    if further >= _HALF:
-        text = str(int(text) + 1)
-        if len(text) > figures:
-            text, power = text[:-1], power + 1
+    scaled = size * scale
+    whole = int(scaled)
+    rest = scaled - whole
+    if -_DOUBT < rest - 0.5 < _DOUBT:
+        return None
+    text = str(whole + (rest > 0.5))
+    if len(text) != figures:
+        # Rounded up to a power of ten, or the logarithm was off by its last bit.
+        return None
     layout = _layout(power, unit, figures)
     if layout is None:
         return None
-    whole, suffix = layout
-    if figures <= whole:
-        return sign + text + suffix
-    return f"{sign}{text[:whole]}.{text[whole:]}{suffix}"
+    before, suffix = layout
+    if value < 0:
+        return f"−{text[:before]}.{text[before:]}{suffix}" if figures > before else f"−{text}{suffix}"
+    return f"{text[:before]}.{text[before:]}{suffix}" if figures > before else text + suffix
 
 
 @lru_cache(maxsize=4096)
@@ -55,5 +57,5 @@ def _layout(power: int, unit: str, figures: int) -> tuple[int, str] | None:
     prefix = PREFIX_OF_POWER.get(group)
     if prefix is None:
         return None
-    whole = power - group + 1
-    return whole, f"{'0' * max(whole - figures, 0)} {prefix}{unit}"
+    before = power - group + 1
+    return before, f"{'0' * max(before - figures, 0)} {prefix}{unit}"

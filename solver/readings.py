@@ -70,13 +70,14 @@ class Reading:
     ('33.3 µF', 1/30000, 3.3333333333333335e-05)
     """
 
-    __slots__ = ("_scalar", "_told", "quantity", "writing")
+    __slots__ = ("_json", "_scalar", "_told", "quantity", "writing")
 
     def __init__(self, scalar: Any, quantity: Quantity, writing: Writing = PLAIN) -> None:
         self._scalar: Any = scalar
         self.quantity = quantity
         self.writing = writing
         self._told: Told | None = None
+        self._json: str | None = None
 
     @property
     def exact(self) -> Any:
@@ -107,11 +108,11 @@ class Reading:
         scalar, unit, figures = self._scalar, self.quantity.unit, self.writing.figures
         if isinstance(scalar, flint.fmpq):
             value = float(scalar)
-            text = (value and quick_text(value, unit, figures)) or format_number(scalar, unit, figures)
+            text = quick_text(value, unit, figures) or format_number(scalar, unit, figures)
             # Bits first: writing hundreds of digits only to drop them would take longer than all else.
             return Told(str(scalar) if scalar.height_bits() <= LONG else None, value, text)
         if isinstance(scalar, float):
-            text = (scalar and quick_text(scalar, unit, figures)) or format_float(scalar, unit, figures)
+            text = quick_text(scalar, unit, figures) or format_float(scalar, unit, figures)
             return Told(None, scalar, text)
         symbols = self.writing.symbols
         if scalar.length > LONGEST_FORMULA:
@@ -127,14 +128,17 @@ class Reading:
 
     def json(self) -> str:
         """The document as JSON text. Nothing in it needs a backslash: symbols are letters, digits and underscores."""
-        exact, value, text = self.told()
-        written = "null" if exact is None else f'"{exact}"'
-        return f'{{"exact":{written},"value":{"null" if value is None else repr(value)},"text":"{text}"}}'
+        if self._json is None:
+            exact, value, text = self._told or self.told()
+            written = "null" if exact is None else f'"{exact}"'
+            self._json = f'{{"exact":{written},"value":{"null" if value is None else repr(value)},"text":"{text}"}}'
+        return self._json
 
     def __neg__(self) -> Reading:
         opposite = Reading(-self._scalar, self.quantity, self.writing)
-        if self._told is not None and self._told.value:
-            opposite._told = self._told.turned()
+        told = self._told
+        if told is not None and told.value:
+            opposite._told = told.turned()
         return opposite
 
     def __eq__(self, other: object) -> bool:

@@ -22,7 +22,6 @@ _KINDS: Final[list[str]] = _PART["properties"]["kind"]["enum"]
 _BRANCHES: Final[dict[str, int]] = {
     branch["properties"]["kind"]["const"]: index for index, branch in enumerate(_PART["oneOf"])
 }
-_REPORTED: Final = 50
 _SHOWN: Final = 30
 
 _TYPE_WORDS: Final = {
@@ -39,25 +38,16 @@ _PATTERN_WORDS: Final = {
 
 
 def require_sketch(document: object) -> None:
-    """Raises SketchFaults, with a sentence for each violation (at most 50), unless the document passes the schema."""
+    """Raises SketchFaults, with a sentence for each violation, unless the document passes the schema."""
     try:
         if _VALIDATOR.is_valid(document):
             return
-        faults = _distinct(_faults(document))
+        found = SketchFaults(_faults(document))
     except (ValueError, TypeError, OverflowError) as error:
         # What JSON cannot hold (keys that are no text, endless nesting) the validator refuses to look at.
         reason = "it is nested too deeply" if "ecursion" in str(error) else "it holds something that JSON has not"
         raise SketchFaults([SketchNotUnderstood(reason=reason)]) from None
-    raise SketchFaults(faults)
-
-
-def _distinct(faults: Iterator[SketchFault]) -> list[SketchFault]:
-    found: dict[str, SketchFault] = {}
-    for fault in faults:
-        found.setdefault(fault.text, fault)
-        if len(found) == _REPORTED:
-            break
-    return list(found.values())
+    raise found
 
 
 def _faults(document: object) -> Iterator[SketchFault]:
@@ -74,11 +64,12 @@ def _in_words(document: Mapping[str, Any], path: list[Any], error: Any) -> Itera
     match kind.name:
         case "additionalProperties":
             for key in kind.unexpected:
-                yield UnknownKey(parts=parts, joints=joints, where=where, key=_short(key))
+                yield UnknownKey(parts=parts, joints=joints, where=where, key=_short(key), owner="a sketch")
         case "unevaluatedProperties":
+            part = _found(document, path)
             for key in kind.unexpected:
-                if key not in _branch_keys(_found(document, path)):
-                    yield UnknownKey(parts=parts, joints=joints, where=where, key=_short(key))
+                if key not in _branch_keys(part):
+                    yield UnknownKey(parts=parts, where=where, key=_short(key), owner=f"a {part['kind']}")
         case "oneOf":
             yield from _branch_faults(document, path, error)
         case "required":
@@ -125,7 +116,7 @@ def _place(document: Mapping[str, Any], path: list[Any]) -> tuple[str, list[str]
             name = part.get("name") if isinstance(part, Mapping) else None
             names = [name] if isinstance(name, str) and 0 < len(name) <= _SHOWN else []
             where = f"part {names[0]}" if names else f"part number {index + 1}"
-            return f"“{rest[0]}” of {where}" if rest else where.capitalize(), names, []
+            return f"“{rest[0]}” of {where}" if rest else where[0].upper() + where[1:], names, []
         case ["joints", str(joint), *_]:
             return f"Joint {_short(joint)}", [], [joint]
         case ["joints"]:

@@ -15,18 +15,28 @@ from solver.network import Battery, Capacitor, Network, Resistor
 from solver.steady import Steady
 
 
+@dataclass(frozen=True, slots=True)
+class PlateCharges:
+    """The sum of the charges on all plates of a conductor, in the end and before anything was connected (coulombs)."""
+
+    held: Scalar
+    began: Scalar
+
+
 @dataclass(frozen=True)
 class Settled:
     """The final state: `level[c]` / `denominator[piece of c]` is the potential of conductor c (volts).
 
     Potentials of a piece are counted from its zero; `largest[piece]` is the size of the largest one, which tells floats
-    what is rounding. `capacitance[k]` is what battery k sees with itself taken away
+    what is rounding. `charges` are those of the conductors where a capacitor ends that has its other end elsewhere.
+    `capacitance[k]` is what battery k sees with itself taken away
     (farads), for the batteries that were asked for. `residual` is None where everything is exact.
     """
 
     level: list[Scalar]
     denominator: list[Scalar]
     largest: list[Scalar]
+    charges: dict[int, PlateCharges]
     capacitance: dict[int, Scalar]
     residual: float | None
 
@@ -77,7 +87,30 @@ def settle(network: Network, state: Steady, asked: Collection[int]) -> Settled:
             level[conductor] = (value - zero) * emf if scaled else value - zero
         denominator[number] = common
         largest[number] = sums.largest(level[conductor] for conductor in piece.conductors)
-    return Settled(level, denominator, largest, capacitance, worst)
+    return Settled(level, denominator, largest, _charges(network, level, denominator), capacitance, worst)
+
+
+def _charges(network: Network, level: Sequence[Scalar], denominator: Sequence[Scalar]) -> dict[int, PlateCharges]:
+    sums = network.arithmetic
+    zero, ratio = sums.zero, sums.ratio
+    held: dict[int, Scalar] = {}
+    began: dict[int, Scalar] = {}
+    for part in network.capacitors:
+        a, b = part.a, part.b
+        if a != b:
+            now = part.capacitance * (level[a] - level[b])
+            held[a] = held[a] + now if a in held else now
+            held[b] = held[b] - now if b in held else -now
+            if part.initial:
+                then = part.capacitance * part.initial
+                began[a] = began.get(a, zero) + then
+                began[b] = began.get(b, zero) - then
+    return {
+        conductor: PlateCharges(
+            ratio(charge, denominator[network.piece_at[conductor]]) if charge else zero, began.get(conductor, zero)
+        )
+        for conductor, charge in held.items()
+    }
 
 
 class Piece:

@@ -200,16 +200,18 @@ class Sketch:
 
     def _faults(self) -> list[SketchFault]:
         faults: list[SketchFault] = []
+        joints = self.joints
         seen: set[str] = set()
         for part in self.parts:
             if part.name in seen:
                 faults.append(DuplicateName(parts=[part.name]))
             seen.add(part.name)
-            faults.extend(
-                UnknownJoint(parts=[part.name], joints=[joint], where=part.name)
-                for joint in dict.fromkeys((part.start, part.end))
-                if joint not in self.joints
-            )
+            if part.start not in joints or part.end not in joints:
+                faults.extend(
+                    UnknownJoint(parts=[part.name], joints=[joint], where=part.name)
+                    for joint in dict.fromkeys((part.start, part.end))
+                    if joint not in joints
+                )
         if self.zero is not None and self.zero not in self.joints:
             faults.append(UnknownJoint(joints=[self.zero], where="“zero” of the sketch"))
         for index, pair in enumerate(self.probes):

@@ -135,8 +135,9 @@ for (const [id, factor] of [["closer", 1.25], ["farther", 0.8]])
 need("fit").addEventListener("click", () => desk.fit());
 for (const which of ["V", "Q", "U"]) need(`overlay-${which}`).addEventListener("click", () => look.toggleOverlay(which));
 need("cover").addEventListener("click", () => desk.editing.coverAll());
+// A drawing that somebody works on stays where it is; one that was only opened follows the window.
 new ResizeObserver(() => {
-  if (!desk.viewMoved) desk.fit();
+  if (!desk.viewMoved && !doc.canUndo) desk.fit();
 }).observe(sheet.place);
 
 if (!readOnly) {

@@ -120,7 +120,8 @@ export class Ledger {
     if (!parts.length) return null;
     const inside = parts.some((part) => part.internal !== undefined);
     const shown = Object.keys(BATTERY).filter((reading) => parts.some((part) => this.#readings(part)[reading] && !this.#idle(part, reading)));
-    const sees = parts.length > 1 || this.#parts("capacitor").length > 0 === this.#parts("resistor").length > 0;
+    const mixed = parts.length > 1 || this.#parts("capacitor").length > 0 === this.#parts("resistor").length > 0;
+    const sees = mixed && parts.some((part) => this.#readings(part).equivalent);
     const heads = ["Emf", ...(inside ? ["Inside", "Voltage"] : []), ...(sees ? ["Sees"] : []), ...shown.map((reading) => BATTERY[reading])];
     const rows = parts.map((part) =>
       this.#row(

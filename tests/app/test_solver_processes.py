@@ -90,6 +90,30 @@ def test_too_many_at_once_are_told_to_come_back(hurried: SolverProcesses):
     assert outcomes.count(Outcome.BUSY) == 8 - 4  # one at work and three that wait
 
 
+@pytest.mark.skipif(not hasattr(signal, "SIGSTOP"), reason="a signal is sent")
+def test_a_process_that_hangs_without_computing_is_stopped_by_the_clock(hurried: SolverProcesses):
+    hurried.solve(SMALL, 3)
+    hung = process_ids(hurried)["quick"]
+    os.kill(hung, signal.SIGSTOP)
+    assert hurried.solve(SMALL, 3).outcome is Outcome.TOO_SLOW
+    assert not is_there(hung)
+    assert hurried.solve(SMALL, 3).outcome is Outcome.ANSWER
+
+
+@pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="memory is measured as Linux tells it")
+def test_a_network_that_needs_too_much_memory_is_told_so_and_the_next_one_is_solved(
+    solver_processes: SolverProcesses, monkeypatch: pytest.MonkeyPatch
+):
+    solver_processes.solve(LARGE, LARGE_PARTS)
+    status = Path(f"/proc/{process_ids(solver_processes)['long']}/status").read_text()
+    peak = 1024 * int(status.partition("VmPeak:")[2].split()[0])
+    monkeypatch.setattr("app.solver_process.SOLVER_MEMORY_BYTES", peak - 20_000_000)
+    processes = SolverProcesses()
+    assert processes.solve(LARGE, LARGE_PARTS).outcome is Outcome.MEMORY
+    assert processes.solve(SMALL, 3).outcome is Outcome.ANSWER
+    processes.close()
+
+
 @pytest.mark.skipif(os.name == "nt", reason="signals are sent")
 def test_a_process_that_was_killed_from_outside_is_replaced_without_anyone_noticing(solver_processes: SolverProcesses):
     solver_processes.solve(SMALL, 3)

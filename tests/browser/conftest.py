@@ -1,4 +1,4 @@
-"""What the tests in the browser share: the page on its first sheet or an empty one, and a watch over what goes wrong."""
+"""What tests in the browser share: the page on its first sheet or an empty one, and a watch over what goes wrong."""
 
 from __future__ import annotations
 

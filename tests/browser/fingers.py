@@ -48,7 +48,9 @@ class TouchedPage(SheetPage):
         one, other = (between(*way) for way in zip(start, end, strict=True))
         self._touches(start, *zip(one, other, strict=True))
 
-    def drag(self, start: Spot, end: Spot, *, shift: bool = False, button: str = "left", by: tuple[Spot, ...] = ()) -> None:
+    def drag(
+        self, start: Spot, end: Spot, *, shift: bool = False, button: str = "left", by: tuple[Spot, ...] = ()
+    ) -> None:
         assert not shift
         assert button == "left"
         view = self.view()

@@ -237,7 +237,9 @@ class SheetPage:
         self.settled()
 
 
-def draw_mixed(sheet: SheetPage, across: tuple[int, int, int] = (4, 12, 20), down: tuple[int, int, int] = (3, 8, 14)) -> None:
+def draw_mixed(
+    sheet: SheetPage, across: tuple[int, int, int] = (4, 12, 20), down: tuple[int, int, int] = (3, 8, 14)
+) -> None:
     """The network of the first ready sketch, from an empty sheet: one capacitor in series with two in parallel."""
     left, middle, right = across
     top, joint, bottom = down
@@ -252,7 +254,7 @@ def draw_mixed(sheet: SheetPage, across: tuple[int, int, int] = (4, 12, 20), dow
 
 
 def assert_mixed(sheet: SheetPage) -> None:
-    """30 µF in series with 10 + 5 = 15 µF is 30·15/45 = 10 µF; 9 V · 10 µF = 90 µC; 90 µC / 30 µF = 3 V, the rest 6 V."""
+    """30 µF in series with 10 + 5 = 15 µF: 30·15/45 = 10 µF; 9 V · 10 µF = 90 µC; 90 µC / 30 µF = 3 V, the rest 6 V."""
     expected = {
         "C1": ("30 µF", "3.00 V", "90.0 µC", "135 µJ"),
         "C2": ("10 µF", "6.00 V", "60.0 µC", "180 µJ"),

@@ -77,7 +77,9 @@ def test_the_cursor_says_where_it_is_and_what_is_there(sheet: SheetPage) -> None
     keys.go((4, 2))
     expect(sheet.spoken).to_have_text(re.compile("^Joint a"))
     keys.go((15, 5))
-    expect(sheet.spoken).to_have_text(re.compile(r"C1, 30 microfarads, 3\.00 volts, 90\.0 microcoulombs, 135 microjoules"))
+    expect(sheet.spoken).to_have_text(
+        re.compile(r"C1, 30 microfarads, 3\.00 volts, 90\.0 microcoulombs, 135 microjoules")
+    )
     keys.go((18, 5))
     expect(sheet.spoken).to_have_text("Dot 18, 5")
 
@@ -101,9 +103,17 @@ def test_n_and_shift_n_walk_through_the_parts_in_both_directions(sheet: SheetPag
 
 @pytest.mark.parametrize(
     ("key", "value"),
-    [("ArrowUp", "33 µF"), ("ArrowRight", "33 µF"), ("ArrowDown", "27 µF"), ("ArrowLeft", "27 µF"), ("Shift+ArrowUp", "47 µF")],
+    [
+        ("ArrowUp", "33 µF"),
+        ("ArrowRight", "33 µF"),
+        ("ArrowDown", "27 µF"),
+        ("ArrowLeft", "27 µF"),
+        ("Shift+ArrowUp", "47 µF"),
+    ],
 )
-def test_arrows_step_the_value_of_the_selected_part_through_preferred_numbers(sheet: SheetPage, key: str, value: str) -> None:
+def test_arrows_step_the_value_of_the_selected_part_through_preferred_numbers(
+    sheet: SheetPage, key: str, value: str
+) -> None:
     sheet.press("n", "n", key)
     expect(sheet.cell("C1", "Capacitance")).to_have_text(value)
     expect(sheet.spoken).to_contain_text(f"C1, {value.split()[0]} microfarads")
@@ -217,10 +227,16 @@ def test_the_list_of_keys_opens_and_closes_and_gives_the_focus_back(sheet: Sheet
     expect(dialog).to_have_count(0)
 
 
-@pytest.mark.parametrize("key", ["V", "Q", "U", "N", "M", "F", "+", "/", ".", "0", "Enter", "Space", "Delete", "Escape", "Arrows"])
+@pytest.mark.parametrize(
+    "key", ["V", "Q", "U", "N", "M", "F", "+", "/", ".", "0", "Enter", "Space", "Delete", "Escape", "Arrows"]
+)
 def test_the_list_of_keys_names_every_key(sheet: SheetPage, key: str) -> None:
     sheet.press("?")
-    keys = [text for each in sheet.page.get_by_role("dialog").locator("dt").all_inner_texts() for text in re.split(r"[\s,]+", each)]
+    keys = [
+        text
+        for each in sheet.page.get_by_role("dialog").locator("dt").all_inner_texts()
+        for text in re.split(r"[\s,]+", each)
+    ]
     assert key in keys
 
 
