@@ -10,6 +10,7 @@ from flask import Blueprint, Response, make_response, render_template, url_for
 from app.shared_data import shared_data
 from app.sketches import read_stored
 from app.solving import solver
+from app.static_files import scripts
 from app.store import Stored
 
 routes = Blueprint("pages", __name__)
@@ -37,7 +38,7 @@ def embed(sketch_id: str) -> Response:
 
 def _sheet(mode: str, stored: Stored | None = None) -> Response:
     solver().warm()  # its readings are asked for next
-    response = make_response(render_template("sheet.html", page=_page_data(mode, stored)))
+    response = make_response(render_template("sheet.html", page=_page_data(mode, stored), scripts=scripts()))
     response.headers["Cache-Control"] = "no-cache"
     return response
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import os
 from pathlib import Path
 
@@ -29,6 +30,24 @@ def test_scripts_are_sent_as_scripts(client: FlaskClient):
     for script in STATIC.rglob("*.js"):
         with client.get(f"/static/x/{script.relative_to(STATIC).as_posix()}") as response:
             assert (response.status_code, response.mimetype) == (200, "text/javascript")
+
+
+def test_a_browser_that_takes_gzip_is_sent_the_same_content_in_less(client: FlaskClient):
+    with client.get("/static/x/style.css", headers={"Accept-Encoding": "gzip"}) as small:
+        assert small.headers["Content-Encoding"] == "gzip"
+        assert small.headers["Vary"] == "Accept-Encoding"
+        assert gzip.decompress(small.data) == (STATIC / "style.css").read_bytes()
+        assert len(small.data) < len(gzip.decompress(small.data)) / 2
+    with client.get("/static/x/style.css") as whole:
+        assert "Content-Encoding" not in whole.headers
+
+
+def test_a_page_asks_for_every_script_at_once(client: FlaskClient):
+    page = client.get("/").text
+    with client.application.test_request_context():
+        for script in STATIC.rglob("*.js"):
+            address = url_for("static", filename=script.relative_to(STATIC).as_posix())
+            assert f'<link rel="modulepreload" href="{address}">' in page
 
 
 def test_nothing_outside_the_folder_can_be_had(client: FlaskClient):
