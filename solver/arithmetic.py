@@ -20,12 +20,12 @@ Edge = tuple[int, int, Scalar]
 class Solved:
     """Solutions of a grounded Laplacian system: `columns[k][node]` / `denominator`; node 0 is zero throughout.
 
-    `residual` is None where the solution is exact, else the largest residual of a row, relative to its terms.
+    `residual` is the largest residual of an equation relative to the largest sum of terms; zero where exact.
     """
 
     columns: list[list[Scalar]]
     denominator: Scalar
-    residual: float | None
+    residual: float
 
 
 class Arithmetic(Protocol):

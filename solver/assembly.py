@@ -33,6 +33,7 @@ class Assembly:
         self._sketch: Final = sketch
         self._outcome: Final = outcome
         self._writing: Final = writing
+        self._zeros: Final[dict[str, Reading]] = {}
         self._plain: Final = outcome.network.arithmetic.plain
         self._potentials: Final = [
             self.reading(outcome.potential(conductor), Quantity.POTENTIAL)
@@ -40,8 +41,13 @@ class Assembly:
         ]
 
     def reading(self, scalar: Scalar, quantity: Quantity) -> Reading:
-        """The scalar (SI units) as a reading."""
-        return Reading(self._plain(scalar), quantity, self._writing)
+        """The scalar (SI units) as a reading; all zeros of a quantity are one."""
+        if scalar:
+            return Reading(self._plain(scalar), quantity, self._writing)
+        zero = self._zeros.get(quantity.word)
+        if zero is None:
+            zero = self._zeros[quantity.word] = Reading(self._plain(scalar), quantity, self._writing)
+        return zero
 
     def parts(self) -> dict[str, PartReadings]:
         """The readings of every part, in the order of the sketch."""

@@ -49,6 +49,7 @@ class Body:
     """The equations of the conductors of one body.
 
     A column of unknowns has one entry per node; node 0 is held at zero. Columns go in and come out by node.
+    `conductors` come as in IdealGroups.order, each after the one that its ideal battery hangs from.
     """
 
     def __init__(self, conductors: Sequence[int], links: Iterable[Link], ideal: IdealGroups, sums: Arithmetic) -> None:

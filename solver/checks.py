@@ -129,20 +129,20 @@ class Checks:
 
     def _energies(self) -> Iterator[Check]:
         network = self._outcome.network
+        names: dict[int, list[str]] = {piece: [] for piece in self._pieces}
+        involved: list[Branch] = [*network.batteries, *network.capacitors]
+        for part in involved:
+            if network.piece_at[part.a] in names:
+                names[network.piece_at[part.a]].append(part.name)
         for piece in self._pieces:
             account = self._accounts[piece]
-            involved: list[Branch] = [*network.batteries, *network.capacitors]
-            names = (part.name for part in involved if network.piece_at[part.a] == piece)
-            yield Check(
-                "energy",
-                tuple(names),
-                (
-                    self._reading(account.work, Quantity.WORK),
-                    self._reading(-account.rise, Quantity.ENERGY),
-                    self._reading(-account.lost, Quantity.ENERGY),
-                ),
-                self._reading(account.work - account.rise - account.lost, Quantity.ENERGY),
+            terms = (
+                self._reading(account.work, Quantity.WORK),
+                self._reading(-account.rise, Quantity.ENERGY),
+                self._reading(-account.lost, Quantity.ENERGY),
             )
+            total = self._reading(account.work - account.rise - account.lost, Quantity.ENERGY)
+            yield Check("energy", tuple(names[piece]), terms, total)
 
     def _sum(self, total: Scalar, denominator: Scalar, quantity: Quantity) -> Reading:
         return self._reading(self._outcome.network.arithmetic.ratio(total, denominator), quantity)

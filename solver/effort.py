@@ -8,7 +8,7 @@ number of trees how many terms a formula will have.
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from math import comb, log2
 from typing import Final
@@ -21,8 +21,8 @@ from solver.network import Network
 
 MOST_BITS: Final = 3_000_000
 """Bits of all potentials of an answer together: 1 million took 0.15 s where this was measured."""
-MOST_BITS_WITH_COLUMNS: Final = 10_000_000
-"""The same, times the number of batteries that are each looked into."""
+MOST_BITS_OF_EQUIVALENTS: Final = 10_000_000
+"""The same for the columns that tell what each battery sees."""
 MOST_FLOATS: Final = 200_000
 """Conductors times batteries, where floats are used."""
 MOST_TERMS: Final = 150
@@ -31,45 +31,43 @@ MOST_TERMS_TOGETHER: Final = 3_000
 """Terms of a formula times the number of conductors."""
 
 
-def bits_of_answer(network: Network) -> float:
-    """About how many bits all potentials of a network without symbols have together; at most, where they are few."""
-    values = [part.capacitance for part in network.capacitors]
-    values += [part.resistance for part in network.resistors]
-    values += [battery.emf for battery in network.batteries]
-    most = len(network.conductors) * sum(2 * value.height_bits() for value in values)
-    if most <= MOST_BITS:
-        return float(most)
+def bits_of_answer(network: Network) -> list[float]:
+    """About how many bits all potentials of each piece have together, in a network without symbols."""
     capacitance = _bits([part.capacitance for part in network.capacitors])
     resistance = _bits([part.resistance for part in network.resistors])
     emf = _bits([battery.emf for battery in network.batteries])
-    conductors, capacitors, resistors = (
-        Counter(network.piece_at[conductor] for conductor in places)
-        for places in (
-            range(len(network.conductors)),
-            [part.a for part in network.capacitors],
-            [part.a for part in network.resistors],
-        )
-    )
-    total = 0.0
-    for piece, count in conductors.items():
-        trees = count * log2(1 + 2 * (capacitors[piece] + resistors[piece]) / count)
-        in_a_tree = min(count, capacitors[piece]) * capacitance
-        outside_a_tree = max(1, resistors[piece] - count + 1) * resistance
-        total += count * (trees + in_a_tree + outside_a_tree + emf)
-    return total
+    conductors, capacitors, resistors = ([0] * len(network.pieces) for _ in range(3))
+    for piece in network.piece_at:
+        conductors[piece] += 1
+    for part in network.capacitors:
+        capacitors[network.piece_at[part.a]] += 1
+    for resistor in network.resistors:
+        resistors[network.piece_at[resistor.a]] += 1
+    answer = []
+    for count, storing, conducting in zip(conductors, capacitors, resistors, strict=True):
+        trees = count * log2(1 + 2 * (storing + conducting) / count)
+        in_a_tree = min(count, storing) * capacitance
+        outside_a_tree = max(1, conducting - count + 1) * resistance
+        answer.append(count * (trees + in_a_tree + outside_a_tree + emf))
+    return answer
+
+
+def bits_of_equivalents(network: Network, bits: Sequence[float]) -> float:
+    """The bits of the columns that tell what each battery sees: those of its piece once more."""
+    return sum(bits[network.piece_at[battery.a]] for battery in network.batteries)
 
 
 def _bits(values: Sequence[Scalar]) -> float:
-    """How many bits the values have on average, once they are whole numbers of a common unit."""
+    """How many bits the different values have on average, once they are whole numbers of a common unit."""
     if not values:
         return 0.0
+    # Parts with the same text share one number, and telling numbers apart by what they are takes longer than the sums.
+    different = {id(value): value for value in values}.values()
     scale, shared = flint.fmpz(1), flint.fmpz(0)
-    for denominator in {value.q for value in values}:
-        scale = scale.lcm(denominator)
-    for numerator in {value.p for value in values}:
-        shared = shared.gcd(numerator)
-    unit = log2(int(scale)) - log2(max(1, int(shared)))
-    return unit + sum(log2(max(1, abs(int(value.p)))) - log2(int(value.q)) for value in values) / len(values)
+    for value in different:
+        scale, shared = scale.lcm(value.q), shared.gcd(value.p)
+    sizes = (log2(max(1, abs(int(value.p)))) - log2(int(value.q)) for value in different)
+    return log2(int(scale)) - log2(max(1, int(shared))) + sum(sizes) / len(different)
 
 
 def symbols_are_quick(network: Network, elements: Sequence[Element]) -> bool:

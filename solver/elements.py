@@ -48,7 +48,7 @@ class ValueReader:
 
     def __init__(self) -> None:
         self.faults: list[SketchFault] = []
-        self._read: dict[tuple[str, Quantity], Value | ValueFault] = {}
+        self._read: dict[tuple[str, str], Value | ValueFault] = {}
 
     def element(self, part: Part) -> Element:
         """The part with its values; where one is at fault it is None and the fault is collected."""
@@ -74,13 +74,13 @@ class ValueReader:
         if text is None or not text.strip():
             self.faults.append(ValueMissing(parts=[part.name], what=what, example=_EXAMPLES[quantity]))
             return None
-        outcome = self._read.get((text, quantity))
+        outcome = self._read.get((text, quantity.word))
         if outcome is None:
             try:
                 outcome = read_value(text, quantity)
             except ValueFault as fault:
                 outcome = fault
-            self._read[text, quantity] = outcome
+            self._read[text, quantity.word] = outcome
         if isinstance(outcome, ValueFault):
             self.faults.append(
                 _FAULT_TYPES[type(outcome)](

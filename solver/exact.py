@@ -59,12 +59,12 @@ class Rationals:
     def solve(self, size: int, edges: Sequence[Edge], columns: Sequence[list[Scalar]]) -> Solved:
         """See Arithmetic.solve. Takes O(n) steps on trees, chains and ladders, O(n³) on the core that remains."""
         if not columns:
-            return Solved([], flint.fmpz(1), None)
+            return Solved([], flint.fmpz(1), 0.0)
         system = Grounded(size, edges, columns, _ZERO)
         system.eliminate(_ALWAYS)
         system.eliminate_apart(_APART)
         core, denominator = _solve_core(system, len(columns))
-        return Solved(system.restore(core, denominator), denominator, None)
+        return Solved(system.restore(core, denominator), denominator, 0.0)
 
 
 def _solve_core(system: Grounded, width: int) -> tuple[dict[int, list[Scalar]], Scalar]:

@@ -172,6 +172,9 @@ class SketchFaults(Exception):
     """Everything found wrong with a sketch, together, in the order in which it was found; at most the first 50.
 
     Attributes: faults, a tuple of SketchFault, never empty, no two with the same sentence.
+
+    >>> SketchFaults([BatteryShorted(parts=["E1"]), DuplicateName(parts=["C1"])]).faults[1].text
+    'Two parts are called C1; give one of them another name.'
     """
 
     def __init__(self, faults: Iterable[SketchFault]) -> None:
@@ -186,7 +189,11 @@ class SketchFaults(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """Something a reader of a solution should know, such as why a quantity is absent."""
+    """Something a reader of a solution should know, such as why a quantity is absent.
+
+    >>> note("only-battery", parts=["E1"], joints=["a", "0"]).text
+    'Only E1 lies between joints a and 0.'
+    """
 
     code: str
     parts: tuple[str, ...]

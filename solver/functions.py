@@ -226,9 +226,9 @@ class Functions:
     def solve(self, size: int, edges: Sequence[Edge], columns: Sequence[list[Scalar]]) -> Solved:
         """See Arithmetic.solve. Nodes go in order of their neighbours; the terms may grow exponentially with size."""
         if not columns:
-            return Solved([], self.one, None)
+            return Solved([], self.one, 0.0)
         system = Grounded(size, edges, columns, self.zero)
         system.eliminate(size)
         found = system.restore({}, self.one)
         denominator = self.common(Function(x.denominator, self._unit) for column in found for x in column)
-        return Solved([[x * denominator for x in column] for column in found], denominator, None)
+        return Solved([[x * denominator for x in column] for column in found], denominator, 0.0)

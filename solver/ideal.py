@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from solver.arithmetic import Scalar
-from solver.network import Battery
+from solver.network import Battery, groups
 
 
 @dataclass(frozen=True)
@@ -20,7 +21,8 @@ class IdealGroups:
     `group_of[c]` is the group of conductor c and `offset[c]` its potential above the group's first conductor (volts).
     `order` lists the conductors of all groups, each after its parent; `parent[c]` is (conductor, battery) towards
     the group's first one, None for that one itself. `in_loop` are the batteries that lie on a loop of ideal
-    batteries, `contradictions` the loops whose emfs do not add up to zero, each as its batteries.
+    batteries, `loops` the same with loops that share a battery as one, `contradictions` the loops whose emfs do not
+    add up to zero.
     """
 
     group_of: list[int]
@@ -28,7 +30,7 @@ class IdealGroups:
     order: list[int]
     parent: list[tuple[int, int] | None]
     in_loop: frozenset[int]
-    loops: tuple[frozenset[int], ...]
+    loops: tuple[tuple[int, ...], ...]
     contradictions: tuple[tuple[int, ...], ...]
 
 
@@ -40,7 +42,7 @@ def ideal_groups(count: int, batteries: Sequence[Battery], zero: Scalar) -> Idea
         battery = batteries[index]
         at[battery.b].append((battery.a, index, battery.emf))
         at[battery.a].append((battery.b, index, -battery.emf))
-    group_of, offset = [-1] * count, [zero] * count
+    group_of, offset, depth = [-1] * count, [zero] * count, [0] * count
     parent: list[tuple[int, int] | None] = [None] * count
     order: list[int] = []
     tree: set[int] = set()
@@ -55,6 +57,7 @@ def ideal_groups(count: int, batteries: Sequence[Battery], zero: Scalar) -> Idea
                 if group_of[there] < 0:
                     group_of[there] = number
                     offset[there] = offset[here] + rise
+                    depth[there] = depth[here] + 1
                     parent[there] = (here, index)
                     tree.add(index)
                     queue.append(there)
@@ -65,44 +68,29 @@ def ideal_groups(count: int, batteries: Sequence[Battery], zero: Scalar) -> Idea
         if index in tree:
             continue
         battery = batteries[index]
-        loop = [index, *_path(battery.a, battery.b, parent)]
-        loops.append(frozenset(loop))
+        loop = [index, *_path(battery.a, battery.b, parent, depth)]
+        loops.append(loop)
         if offset[battery.a] - offset[battery.b] != battery.emf:
             contradictions.append(tuple(sorted(loop)))
-    return IdealGroups(
-        group_of,
-        offset,
-        order,
-        parent,
-        frozenset().union(*loops),
-        _merged(loops),
-        tuple(contradictions),
-    )
+    joined = _joined(loops, len(batteries))
+    in_loop = frozenset(index for loop in joined for index in loop)
+    return IdealGroups(group_of, offset, order, parent, in_loop, joined, tuple(contradictions))
 
 
-def _path(a: int, b: int, parent: list[tuple[int, int] | None]) -> list[int]:
-    """The batteries of the forest between two conductors of one group."""
-    above: dict[int, int] = {a: 0}
-    climbed: list[int] = []
-    here = a
-    while (step := parent[here]) is not None:
-        here = step[0]
-        climbed.append(step[1])
-        above[here] = len(climbed)
-    other: list[int] = []
-    here = b
-    while here not in above:
-        step = parent[here]
+def _path(a: int, b: int, parent: list[tuple[int, int] | None], depth: list[int]) -> list[int]:
+    """The batteries of the forest between two conductors of one group: from both up to where the ways meet."""
+    path: list[int] = []
+    while a != b:
+        if depth[a] < depth[b]:
+            a, b = b, a
+        step = parent[a]
         assert step is not None
-        here = step[0]
-        other.append(step[1])
-    return climbed[: above[here]] + other
+        a = step[0]
+        path.append(step[1])
+    return path
 
 
-def _merged(loops: list[frozenset[int]]) -> tuple[frozenset[int], ...]:
-    """Loops that share a battery, joined: within each result the split of the current is open as a whole."""
-    merged: list[frozenset[int]] = []
-    for loop in loops:
-        apart = [other for other in merged if not other & loop]
-        merged = [*apart, loop.union(*(other for other in merged if other & loop))]
-    return tuple(sorted(merged, key=min))
+def _joined(loops: list[list[int]], count: int) -> tuple[tuple[int, ...], ...]:
+    """Loops that share a battery, as one: the split of the current is open in all of it."""
+    _, members = groups(count, (pair for loop in loops for pair in pairwise(loop)))
+    return tuple(group for group in members if len(group) > 1)

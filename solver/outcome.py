@@ -17,7 +17,7 @@ from solver.steady import Steady, steady
 class Outcome:
     """A solved network.
 
-    `flows[piece]` tells whether a steady current remains in a piece. `residual` is None where everything is exact.
+    `flows` are the pieces in which a steady current remains.
     """
 
     network: Network
@@ -44,14 +44,15 @@ class Outcome:
 
     @property
     def residual(self) -> float | None:
-        """The largest residual of an equation, relative to its terms."""
-        residuals = [part.residual for part in (self.steady, self.settled, self.passed) if part.residual is not None]
-        return max(residuals, default=None)
+        """The largest residual of an equation, relative to its terms; None where everything is exact."""
+        if self.network.arithmetic.exact:
+            return None
+        return max((*self.steady.residuals, *self.settled.residuals, *self.passed.residuals), default=0.0)
 
     def potential(self, conductor: int) -> Scalar:
         """The potential of a conductor above the zero of its piece (volts)."""
-        piece = self.network.piece_at[conductor]
-        return self.network.arithmetic.ratio(self.settled.level[conductor], self.settled.denominator[piece])
+        sums, settled, piece = self.network.arithmetic, self.settled, self.network.piece_at[conductor]
+        return sums.ratio(sums.settle(settled.level[conductor], settled.largest[piece]), settled.denominator[piece])
 
     def across(self, a: int, b: int) -> Scalar:
         """The potential at a less that at b (volts), for conductors of one piece."""

@@ -27,7 +27,7 @@ class Passed:
 
     resistor: list[Scalar]
     battery: list[Scalar]
-    residual: float | None
+    residuals: list[float]
 
 
 def passed(network: Network, ideal: IdealGroups, state: Steady, settled: Settled) -> Passed:
@@ -36,7 +36,7 @@ def passed(network: Network, ideal: IdealGroups, state: Steady, settled: Settled
     arrived = arrivals(network, settled)
     resistor = [sums.zero] * len(network.resistors)
     battery = [sums.zero] * len(network.batteries)
-    worst: float | None = None
+    residuals = []
     outflow = list(arrived)
     for body in state.bodies.values():
         column = body.column()
@@ -45,12 +45,12 @@ def passed(network: Network, ideal: IdealGroups, state: Steady, settled: Settled
         if not any(column):
             continue
         solved = body.solve([column])
-        if solved.residual is not None:
-            worst = max(worst or 0.0, solved.residual)
+        residuals.append(solved.residual)
         phi = solved.columns[0]
+        largest = sums.largest(arrived[conductor] for conductor in body.conductors)
         for link in body.links:
             drop = phi[body.node[link.a]] - phi[body.node[link.b]]
-            charge = sums.ratio(link.conductance * drop, solved.denominator)
+            charge = sums.settle(sums.ratio(link.conductance * drop, solved.denominator), largest)
             outflow[link.a] += charge
             outflow[link.b] -= charge
             if link.is_battery:
@@ -59,14 +59,16 @@ def passed(network: Network, ideal: IdealGroups, state: Steady, settled: Settled
                 resistor[link.index] = charge
     for index, charge in enumerate(supplied_by_ideal(network, ideal, outflow)):
         if network.batteries[index].internal is None:
-            battery[index] = charge
-    return Passed(resistor, battery, worst)
+            largest = sums.largest(arrived[c] for c in network.bodies[network.body_of[network.batteries[index].a]])
+            battery[index] = sums.settle(charge, largest)
+    return Passed(resistor, battery, residuals)
 
 
 def arrivals(network: Network, settled: Settled) -> list[Scalar]:
     """The charge that arrived on the plates at each conductor (coulombs)."""
-    arrived = [network.arithmetic.zero] * len(network.conductors)
+    sums = network.arithmetic
+    arrived = [sums.zero] * len(network.conductors)
     for conductor, charge in settled.charges.items():
         if charge.held or charge.began:
-            arrived[conductor] = charge.held - charge.began
+            arrived[conductor] = sums.settle(charge.held - charge.began, sums.largest((charge.held, charge.began)))
     return arrived

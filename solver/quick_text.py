@@ -22,11 +22,15 @@ _DOUBT: Final = 0.0001
 def quick_text(value: float, unit: str, figures: int) -> str | None:
     """The text that format_number gives for the exact number whose nearest float this is; None where unsure.
 
+    A number other than zero whose nearest float is zero is not for this function; typed values stay far from there.
+
     >>> quick_text(1 / 30000, "F", 3), quick_text(-0.0025, "V", 1), quick_text(1e-30, "F", 3)
     ('33.3 µF', None, None)
     """
+    if not value:
+        return f"0 {unit}"
     size = -value if value < 0 else value
-    if not size or figures > _MOST_FIGURES:
+    if figures > _MOST_FIGURES:
         return None
     power = floor(log10(size))
     scale = _SCALES.get(figures - 1 - power)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any, Final, NamedTuple
+from typing import Any, Final
 
 import flint
 
@@ -40,26 +40,12 @@ class Writing:
 PLAIN: Final = Writing()
 
 
-class Told(NamedTuple):
-    """A reading as a document has it.
+Told = tuple[str | None, float | None, str]
+"""A reading as a document has it.
 
-    `exact` is a rational such as "2/3", or a rational function in whole numbers, symbols, + - * / ^ and brackets; None
-    for a float, and where it would be very long. `value` is the nearest float, None where symbols remain.
-    """
-
-    exact: str | None
-    value: float | None
-    text: str
-
-    def turned(self) -> Told:
-        """The same for a number of the other sign, which rounds in the same way."""
-        value = self.value
-        assert value
-        text = self.text[1:] if value < 0 else "−" + self.text
-        exact = self.exact
-        if exact is not None:
-            exact = exact[1:] if value < 0 else "-" + exact
-        return Told(exact, -value, text)
+Exact: a rational such as "2/3", or a rational function in whole numbers, symbols, + - * / ^ and brackets; None for a
+float, and where it would be very long. Value: the nearest float, None where symbols remain. Text: number and unit.
+"""
 
 
 class Reading:
@@ -91,12 +77,12 @@ class Reading:
     @property
     def value(self) -> float | None:
         """The value as the nearest float, None where symbols remain."""
-        return self.told().value
+        return self.told()[1]
 
     @property
     def text(self) -> str:
         """The value with its unit, rounded once to the sketch's significant figures."""
-        return self.told().text
+        return self.told()[2]
 
     def told(self) -> Told:
         """The reading in full, as a document has it."""
@@ -108,23 +94,23 @@ class Reading:
         scalar, unit, figures = self._scalar, self.quantity.unit, self.writing.figures
         if isinstance(scalar, flint.fmpq):
             value = float(scalar)
-            text = quick_text(value, unit, figures) or format_number(scalar, unit, figures)
             # Bits first: writing hundreds of digits only to drop them would take longer than all else.
-            return Told(str(scalar) if scalar.height_bits() <= LONG else None, value, text)
+            exact = str(scalar) if scalar.height_bits() <= LONG else None
+            return exact, value, quick_text(value, unit, figures) or format_number(scalar, unit, figures)
         if isinstance(scalar, float):
-            text = quick_text(scalar, unit, figures) or format_float(scalar, unit, figures)
-            return Told(None, scalar, text)
+            return None, scalar, quick_text(scalar, unit, figures) or format_float(scalar, unit, figures)
         symbols = self.writing.symbols
         if scalar.length > LONGEST_FORMULA:
             text = f"a formula of {scalar.length} terms"
         else:
             text = format_symbolic(scalar.named(symbols), unit, figures, self.writing.symbol_units)
-        exact = scalar.as_text(symbols) if scalar.length <= LONGEST_EXACT else ""
-        return Told(exact if 0 < len(exact) <= LONGEST_EXACT else None, None, text)
+        formula = scalar.as_text(symbols) if scalar.length <= LONGEST_EXACT else ""
+        return formula if 0 < len(formula) <= LONGEST_EXACT else None, None, text
 
     def document(self) -> dict[str, Any]:
         """The reading as the web interface sends it."""
-        return self.told()._asdict()
+        exact, value, text = self.told()
+        return {"exact": exact, "value": value, "text": text}
 
     def json(self) -> str:
         """The document as JSON text. Nothing in it needs a backslash: symbols are letters, digits and underscores."""
@@ -136,9 +122,14 @@ class Reading:
 
     def __neg__(self) -> Reading:
         opposite = Reading(-self._scalar, self.quantity, self.writing)
-        told = self._told
-        if told is not None and told.value:
-            opposite._told = told.turned()
+        if self._told is not None:
+            exact, value, text = self._told
+            if value:
+                # The number of the other sign rounds in the same way.
+                negative = value < 0
+                if exact is not None:
+                    exact = exact[1:] if negative else "-" + exact
+                opposite._told = exact, -value, text[1:] if negative else "−" + text
         return opposite
 
     def __eq__(self, other: object) -> bool:

@@ -28,7 +28,7 @@ def remarks(outcome: Outcome, checks: Checks, *, equivalents_left_out: bool) -> 
     if flowing:
         yield note("steady-current", parts=flowing)
     for loop in outcome.ideal.loops:
-        yield note("split-open", parts=[network.batteries[index].name for index in sorted(loop)])
+        yield note("split-open", parts=[network.batteries[index].name for index in loop])
     if equivalents_left_out:
         yield note("equivalents-left-out")
     if (shown := checks.number_shown()) < (total := len(checks)):

@@ -27,10 +27,10 @@ class PlateCharges:
 class Settled:
     """The final state: `level[c]` / `denominator[piece of c]` is the potential of conductor c (volts).
 
-    Potentials of a piece are counted from its zero; `largest[piece]` is the size of the largest one, which tells floats
-    what is rounding. `charges` are those of the conductors where a capacitor ends that has its other end elsewhere.
-    `capacitance[k]` is what battery k sees with itself taken away
-    (farads), for the batteries that were asked for. `residual` is None where everything is exact.
+    Potentials of a piece are counted from its zero; `largest[piece]` is the size of the largest one, or of an emf or an
+    initial voltage, which tells floats what is rounding. `charges` are those of the conductors where a capacitor ends
+    that has its other end elsewhere. `capacitance[k]` is what battery k sees with itself taken away (farads), for the
+    batteries that were asked for.
     """
 
     level: list[Scalar]
@@ -38,7 +38,7 @@ class Settled:
     largest: list[Scalar]
     charges: dict[int, PlateCharges]
     capacitance: dict[int, Scalar]
-    residual: float | None
+    residuals: list[float]
 
 
 def settle(network: Network, state: Steady, asked: Collection[int]) -> Settled:
@@ -48,78 +48,85 @@ def settle(network: Network, state: Steady, asked: Collection[int]) -> Settled:
     denominator = [sums.one] * len(network.pieces)
     largest = [sums.zero] * len(network.pieces)
     capacitance: dict[int, Scalar] = {}
-    worst: float | None = None
-    batteries: dict[int, list[int]] = defaultdict(list)
-    for index, battery in enumerate(network.batteries):
-        batteries[network.piece_at[battery.a]].append(index)
+    residuals: list[float] = []
     rise = [
         value if (divisor := state.denominator[network.body_of[c]]) == sums.one else sums.ratio(value, divisor)
         for c, value in enumerate(state.rise)
     ]
+    sides = positive_sides(network, asked)
     for number, piece in enumerate(pieces_of(network)):
-        bodies = network.pieces[number]
-        own = batteries[number]
-        looked_into = [index for index in own if index in asked]
-        sides = [positive_side(network, index) for index in looked_into]
-        rises: list[Mapping[int, Scalar]] = [
-            {c: sums.one if c in side else sums.zero for c in piece.conductors} for side in sides
-        ]
-        columns = [piece.pushed(volt) for volt in rises]
+        looked_into = [index for index in piece.batteries if index in asked]
         # A single battery on capacitors that started empty: its one-volt column times its emf is the whole answer.
-        scaled = len(looked_into) == len(own) == 1 and not any(part.initial for part in piece.capacitors)
-        if not scaled:
+        alone = len(looked_into) == len(piece.batteries) == 1 and not any(part.initial for part in piece.capacitors)
+        rises: list[Mapping[int, Scalar]] = [
+            {c: sums.one if c in sides[index] else sums.zero for c in piece.conductors} for index in looked_into
+        ]
+        columns = [piece.pushed(one_volt) for one_volt in rises]
+        if not alone:
             rises.append({c: rise[c] for c in piece.conductors})
             columns.append(piece.pushed(rises[-1], started=True))
         solved = piece.solve(columns)
-        if solved.residual is not None:
-            worst = max(worst or 0.0, solved.residual)
-        common = sums.common([solved.denominator, *(state.denominator[body] for body in bodies)])
+        residuals.append(solved.residual)
+        common = sums.common([solved.denominator, *(state.denominator[body] for body in network.pieces[number])])
         factor = sums.ratio(common, solved.denominator)
         levels: dict[int, Scalar] = {}
-        for place, (volt, column) in enumerate(zip(rises, solved.columns, strict=True)):
+        for place, (risen, column) in enumerate(zip(rises, solved.columns, strict=True)):
             shifts = [shift * factor for shift in column]
-            levels = {c: volt[c] * common + shifts[piece.node[c]] for c in piece.conductors}
+            levels = {c: risen[c] * common + shifts[piece.node[c]] for c in piece.conductors}
             if place < len(looked_into):
-                capacitance[looked_into[place]] = sums.ratio(piece.charge(sides[place], levels), common)
-        emf = network.batteries[own[0]].emf if scaled else sums.one
+                index = looked_into[place]
+                capacitance[index] = sums.ratio(piece.charge(sides[index], levels), common)
         zero = levels[network.zeros[number]]
+        emf = network.batteries[piece.batteries[0]].emf if alone else sums.one
         for conductor, value in levels.items():
-            level[conductor] = (value - zero) * emf if scaled else value - zero
+            level[conductor] = (value - zero) * emf if alone else value - zero
         denominator[number] = common
-        largest[number] = sums.largest(level[conductor] for conductor in piece.conductors)
-    return Settled(level, denominator, largest, _charges(network, level, denominator), capacitance, worst)
+        largest[number] = sums.largest(
+            [
+                *(level[conductor] for conductor in piece.conductors),
+                *(network.batteries[index].emf for index in piece.batteries),
+                *(part.initial for part in piece.capacitors),
+            ]
+        )
+    charges = _charges(network, level, denominator, largest)
+    return Settled(level, denominator, largest, charges, capacitance, residuals)
 
 
-def _charges(network: Network, level: Sequence[Scalar], denominator: Sequence[Scalar]) -> dict[int, PlateCharges]:
+def _charges(
+    network: Network, level: Sequence[Scalar], denominator: Sequence[Scalar], largest: Sequence[Scalar]
+) -> dict[int, PlateCharges]:
     sums = network.arithmetic
-    zero, ratio = sums.zero, sums.ratio
-    held: dict[int, Scalar] = {}
+    plates: dict[int, list[Scalar]] = defaultdict(list)
     began: dict[int, Scalar] = {}
     for part in network.capacitors:
         a, b = part.a, part.b
         if a != b:
-            now = part.capacitance * (level[a] - level[b])
-            held[a] = held[a] + now if a in held else now
-            held[b] = held[b] - now if b in held else -now
+            held = part.capacitance * sums.settle(level[a] - level[b], largest[network.piece_at[a]])
+            plates[a].append(held)
+            plates[b].append(-held)
             if part.initial:
                 then = part.capacitance * part.initial
-                began[a] = began.get(a, zero) + then
-                began[b] = began.get(b, zero) - then
-    return {
-        conductor: PlateCharges(
-            ratio(charge, denominator[network.piece_at[conductor]]) if charge else zero, began.get(conductor, zero)
-        )
-        for conductor, charge in held.items()
-    }
+                began[a] = began.get(a, sums.zero) + then
+                began[b] = began.get(b, sums.zero) - then
+    charges = {}
+    for conductor, own in plates.items():
+        total = sums.settle(sum(own[1:], own[0]), sums.largest(own))
+        held = sums.ratio(total, denominator[network.piece_at[conductor]]) if total else sums.zero
+        charges[conductor] = PlateCharges(held, began.get(conductor, sums.zero))
+    return charges
 
 
 class Piece:
-    """The equations of one piece: bodies as nodes, capacitors between different bodies as edges."""
+    """The equations of one piece: bodies as nodes, capacitors between different bodies as edges.
 
-    def __init__(self, network: Network, bodies: tuple[int, ...], capacitors: list[Capacitor]) -> None:
+    `capacitors` are those with two ends, `batteries` are told by their places in the network.
+    """
+
+    def __init__(self, network: Network, bodies: tuple[int, ...]) -> None:
         self._sums: Arithmetic = network.arithmetic
         self.size = len(bodies)
-        self.capacitors = capacitors
+        self.capacitors: list[Capacitor] = []
+        self.batteries: list[int] = []
         self.node = {c: place for place, body in enumerate(bodies) for c in network.bodies[body]}
         self.conductors = tuple(self.node)
 
@@ -146,38 +153,42 @@ class Piece:
 
     def charge(self, side: Collection[int], levels: Mapping[int, Scalar]) -> Scalar:
         """The charge on all plates of the conductors on one side, over the denominator of the levels."""
+        leaving = [part for part in self.capacitors if (part.a in side) != (part.b in side)]
         total = self._sums.zero
-        for part in self.capacitors:
-            if (part.a in side) != (part.b in side):
-                charge = part.capacitance * (levels[part.a] - levels[part.b])
-                total += charge if part.a in side else -charge
-        return total
+        for part in leaving:
+            charge = part.capacitance * (levels[part.a] - levels[part.b])
+            total += charge if part.a in side else -charge
+        # One volt stands between the sides, so the capacitances tell how large a charge could be.
+        return self._sums.settle(total, self._sums.largest(part.capacitance for part in leaving))
 
 
 def pieces_of(network: Network) -> list[Piece]:
-    """The equations of every piece; capacitors whose two ends are one conductor take no part in them."""
-    capacitors: list[list[Capacitor]] = [[] for _ in network.pieces]
+    """The equations of every piece."""
+    pieces = [Piece(network, bodies) for bodies in network.pieces]
     for part in network.capacitors:
         if part.a != part.b:
-            capacitors[network.piece_at[part.a]].append(part)
-    return [Piece(network, bodies, own) for bodies, own in zip(network.pieces, capacitors, strict=True)]
+            pieces[network.piece_at[part.a]].capacitors.append(part)
+    for index, battery in enumerate(network.batteries):
+        pieces[network.piece_at[battery.a]].batteries.append(index)
+    return pieces
 
 
-def positive_side(network: Network, battery: int) -> frozenset[int]:
-    """The conductors of the body that stay joined to the battery's + terminal when it is taken away."""
-    part = network.batteries[battery]
-    body = network.body_of[part.a]
-    beyond: dict[int, list[int]] = defaultdict(list)
-    conducting: list[Resistor | Battery] = [*network.resistors, *network.batteries]
-    for other in conducting:
-        if other is not part and network.body_of[other.a] == body:
-            beyond[other.a].append(other.b)
-            beyond[other.b].append(other.a)
-    side = {part.a}
-    queue = [part.a]
-    for here in queue:
-        for there in beyond[here]:
-            if there not in side:
-                side.add(there)
-                queue.append(there)
-    return frozenset(side)
+def positive_sides(network: Network, batteries: Collection[int]) -> dict[int, frozenset[int]]:
+    """For each of these batteries, the conductors still joined to its + terminal when it is taken away."""
+    beyond: dict[int, list[tuple[int, int]]] = defaultdict(list)
+    conducting: list[Resistor | Battery] = [*network.batteries, *network.resistors]
+    for number, part in enumerate(conducting):
+        beyond[part.a].append((number, part.b))
+        beyond[part.b].append((number, part.a))
+    sides = {}
+    for battery in batteries:
+        start = network.batteries[battery].a
+        side = {start}
+        queue = [start]
+        for here in queue:
+            for number, there in beyond[here]:
+                if number != battery and there not in side:
+                    side.add(there)
+                    queue.append(there)
+        sides[battery] = frozenset(side)
+    return sides

@@ -8,13 +8,20 @@ from typing import Any
 from solver.arithmetic import Arithmetic
 from solver.assembly import Assembly
 from solver.checks import Checks
-from solver.effort import MOST_BITS, MOST_BITS_WITH_COLUMNS, MOST_FLOATS, bits_of_answer, symbols_are_quick
+from solver.effort import (
+    MOST_BITS,
+    MOST_BITS_OF_EQUIVALENTS,
+    MOST_FLOATS,
+    bits_of_answer,
+    bits_of_equivalents,
+    symbols_are_quick,
+)
 from solver.elements import ValueReader, symbol_units, symbols_used_twice
 from solver.energy import accounts
 from solver.exact import Rationals
 from solver.faults import BatteriesContradict, BatteryShorted, SketchFault, SketchFaults, TooManySymbols, listing
 from solver.functions import Functions
-from solver.ideal import ideal_groups
+from solver.ideal import IdealGroups, ideal_groups
 from solver.network import Network, build
 from solver.outcome import Outcome
 from solver.readings import Writing
@@ -47,7 +54,8 @@ def solve(sketch: Sketch | Mapping[str, Any]) -> Solution:
     units = symbol_units(elements)
     exact: Arithmetic = Functions(tuple(units)) if units else Rationals()
     network = build(read, elements, exact)
-    if faults := [*reader.faults, *symbols_used_twice(elements), *_contradictions(network)]:
+    ideal = ideal_groups(len(network.conductors), network.batteries, exact.zero)
+    if faults := [*reader.faults, *symbols_used_twice(elements), *_contradictions(network, ideal)]:
         raise SketchFaults(faults)
     if units:
         if not symbols_are_quick(network, elements):
@@ -55,19 +63,19 @@ def solve(sketch: Sketch | Mapping[str, Any]) -> Solution:
         equivalents = True
     else:
         bits = bits_of_answer(network)
-        equivalents = bits * len(network.batteries) <= MOST_BITS_WITH_COLUMNS
-        if bits > MOST_BITS:
+        equivalents = bits_of_equivalents(network, bits) <= MOST_BITS_OF_EQUIVALENTS
+        if sum(bits) > MOST_BITS:
             network = build(read, elements, Floats())
+            ideal = ideal_groups(len(network.conductors), network.batteries, network.arithmetic.zero)
             equivalents = len(network.conductors) * len(network.batteries) <= MOST_FLOATS
-    return solved(read, network, Writing(read.figures, units), equivalents=equivalents)
+    return solved(read, network, ideal, Writing(read.figures, units), equivalents=equivalents)
 
 
-def solved(sketch: Sketch, network: Network, writing: Writing, *, equivalents: bool) -> Solution:
+def solved(sketch: Sketch, network: Network, ideal: IdealGroups, writing: Writing, *, equivalents: bool) -> Solution:
     """The solution of a network without contradictions, in the arithmetic that it is built in.
 
     `equivalents` asks for what each battery sees, at one more column of the equations for each.
     """
-    ideal = ideal_groups(len(network.conductors), network.batteries, network.arithmetic.zero)
     outcome = Outcome.of(network, ideal, equivalents=equivalents)
     energies = accounts(outcome)
     assembly = Assembly(sketch, outcome, writing)
@@ -87,9 +95,8 @@ def solved(sketch: Sketch, network: Network, writing: Writing, *, equivalents: b
     )
 
 
-def _contradictions(network: Network) -> list[SketchFault]:
+def _contradictions(network: Network, ideal: IdealGroups) -> list[SketchFault]:
     """What ideal batteries make impossible: one joined to itself, or several at odds round a loop."""
-    ideal = ideal_groups(len(network.conductors), network.batteries, network.arithmetic.zero)
     faults: list[SketchFault] = [
         BatteryShorted(parts=[battery.name])
         for battery in network.batteries

@@ -28,7 +28,7 @@ class Steady:
     `resistance[k]` is what battery k sees with itself taken away (ohms): None where no conducting path joins its
     terminals, and where resistances were not asked for.
     `bridges` are the batteries whose terminals no other conducting path joins: they carry no steady current.
-    `bodies` holds the equations of every body that has a conductance. `residual` is None where everything is exact.
+    `bodies` holds the equations of every body that has a conductance, `residuals` those of the float systems solved.
     """
 
     rise: list[Scalar]
@@ -37,56 +37,57 @@ class Steady:
     resistance: list[Scalar | None]
     bridges: frozenset[int]
     bodies: dict[int, Body]
-    residual: float | None
+    residuals: list[float]
 
 
 def steady(network: Network, ideal: IdealGroups, *, resistances: bool) -> Steady:
     """Solves every body; `resistances` asks for what each battery sees, at one more column for each."""
     sums, batteries = network.arithmetic, network.batteries
     bridges = bridges_of(network)
-    rise = list(ideal.offset)
-    denominator = [sums.one] * len(network.bodies)
-    battery_current = [sums.zero] * len(batteries)
-    resistance: list[Scalar | None] = [None] * len(batteries)
-    outflow = [sums.zero] * len(network.conductors)
-    largest: dict[int, Scalar] = {}
-    worst: float | None = None
+    state = Steady(
+        rise=list(ideal.offset),
+        denominator=[sums.one] * len(network.bodies),
+        battery_current=[sums.zero] * len(batteries),
+        resistance=[sums.zero if index in ideal.in_loop else None for index in range(len(batteries))],
+        bridges=bridges,
+        bodies=bodies_of(network, ideal),
+        residuals=[],
+    )
     driving: dict[int, list[int]] = defaultdict(list)
     for index, battery in enumerate(batteries):
         if battery.a != battery.b:
             driving[network.body_of[battery.a]].append(index)
         elif battery.internal is not None:
-            battery_current[index] = battery.emf / battery.internal
-            resistance[index] = sums.zero
-    bodies = bodies_of(network, ideal)
-    for number, body in bodies.items():
+            state.battery_current[index] = battery.emf / battery.internal
+            state.resistance[index] = sums.zero
+    outflow = [sums.zero] * len(network.conductors)
+    largest: dict[int, Scalar] = {}
+    for number, body in state.bodies.items():
         driven = driving[number]
         if bridges.issuperset(driven):
             for conductor, level in _level(body, ideal).items():
-                rise[conductor] = level
+                state.rise[conductor] = level
             continue
         asked = [k for k in driven if k not in bridges and k not in ideal.in_loop] if resistances else []
         flow = _flow(network, ideal, body, asked, alone=len(driven) == 1)
-        denominator[number] = flow.denominator
+        state.denominator[number] = flow.denominator
         for conductor, level in flow.rise.items():
-            rise[conductor] = level
+            state.rise[conductor] = level
         largest[number] = sums.largest(flow.link_current)
         for link, current in zip(body.links, flow.link_current, strict=True):
             outflow[link.a] += current
             outflow[link.b] -= current
             if link.is_battery:
-                battery_current[link.index] = -sums.ratio(current, flow.denominator)
+                state.battery_current[link.index] = -sums.ratio(current, flow.denominator)
         for index, seen in flow.resistance.items():
-            resistance[index] = seen
-        if flow.residual is not None:
-            worst = max(worst or 0.0, flow.residual)
-    for index, current in enumerate(supplied_by_ideal(network, ideal, outflow)):
-        if batteries[index].internal is None and index not in bridges:
-            number = network.body_of[batteries[index].a]
-            battery_current[index] = sums.settle(sums.ratio(current, denominator[number]), largest.get(number, 0))
-    for index in ideal.in_loop:
-        resistance[index] = sums.zero
-    return Steady(rise, denominator, battery_current, resistance, bridges, bodies, worst)
+            state.resistance[index] = seen
+        state.residuals.append(flow.residual)
+    for index, supplied in enumerate(supplied_by_ideal(network, ideal, outflow)):
+        number = network.body_of[batteries[index].a]
+        if batteries[index].internal is None and number in largest and index not in bridges:
+            current = sums.ratio(supplied, state.denominator[number])
+            state.battery_current[index] = sums.settle(current, largest[number])
+    return state
 
 
 def bodies_of(network: Network, ideal: IdealGroups) -> dict[int, Body]:
@@ -94,7 +95,11 @@ def bodies_of(network: Network, ideal: IdealGroups) -> dict[int, Body]:
     links = defaultdict(list)
     for link in links_of(network):
         links[network.body_of[link.a]].append(link)
-    return {number: Body(network.bodies[number], own, ideal, network.arithmetic) for number, own in links.items()}
+    place = {conductor: number for number, conductor in enumerate(ideal.order)}
+    return {
+        number: Body(sorted(network.bodies[number], key=place.__getitem__), own, ideal, network.arithmetic)
+        for number, own in links.items()
+    }
 
 
 def bridges_of(network: Network) -> frozenset[int]:
@@ -117,7 +122,7 @@ class _Flow:
     denominator: Scalar
     link_current: list[Scalar]
     resistance: dict[int, Scalar]
-    residual: float | None
+    residual: float
 
 
 def _level(body: Body, ideal: IdealGroups) -> dict[int, Scalar]:
@@ -181,9 +186,9 @@ def _one_volt(network: Network, ideal: IdealGroups, body: Body, battery: int) ->
     offset = dict.fromkeys(body.conductors, sums.zero)
     if network.batteries[battery].internal is not None:
         return offset
-    for conductor in ideal.order:
+    for conductor in body.conductors:
         step = ideal.parent[conductor]
-        if step is None or conductor not in offset:
+        if step is None:
             continue
         above, index = step
         if index == battery:

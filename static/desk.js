@@ -27,14 +27,19 @@ export class Desk {
     return this.solving.state === "current" ? this.solving.solution : null;
   }
 
-  /** Grid position → pixels of the sheet. */
-  pixels(spot) {
-    const [x, y] = this.sheet.view.toPixels(spot);
-    return { x, y };
+  /** The box round some grid positions, in pixels of the sheet. @param {[number, number][]} spots */
+  boxOf(spots) {
+    const pixels = spots.map((spot) => this.sheet.view.toPixels(spot));
+    const [xs, ys] = [pixels.map(([x]) => x), pixels.map(([, y]) => y)];
+    return { left: Math.min(...xs), right: Math.max(...xs), top: Math.min(...ys), bottom: Math.max(...ys) };
   }
 
-  middleOf(name) {
-    return this.pixels(routes(this.doc.sketch).get(name).symbol.at);
+  /** The box round a part's symbol and its value, in pixels of the sheet. */
+  boxOfPart(name) {
+    const [x, y] = routes(this.doc.sketch).get(name).symbol.at;
+    const { whole } = this.sheet.drawn.labels.get(name) ?? { whole: { x: x * STEP, y: y * STEP, w: 0, h: 0 } };
+    const reach = 1.4;
+    return this.boxOf([[x - reach, y - reach], [x + reach, y + reach], [whole.x / STEP, whole.y / STEP], [(whole.x + whole.w) / STEP, (whole.y + whole.h) / STEP]]);
   }
 
   moveView(view) {

@@ -36,7 +36,6 @@ export class Editing {
     const points = plainRoute(from, to, bend);
     desk.sheet.gesture.draft = { points: plainRoute(start, end, bend) };
     desk.sheet.mark();
-    const middle = [points[0], points[points.length - 1]].reduce((sum, [x, y]) => [sum[0] + x / 2, sum[1] + y / 2], [0, 0]);
     const finish = () => {
       desk.sheet.gesture.draft = null;
       desk.sheet.mark();
@@ -44,7 +43,7 @@ export class Editing {
     desk.field.open({
       label: "What is it?",
       chips: [...desk.table.chips, "switch", "wire"],
-      at: desk.pixels(middle),
+      at: desk.boxOf(points),
       done: (typed) => {
         finish();
         const { sketch, name } = drawPart(this.doc.sketch, { ...typed, bend }, desk.kinds[typed.kind].letter, from, to);
@@ -57,8 +56,8 @@ export class Editing {
     });
   }
 
-  /** The field opens on one of a part's texts. @param {string} name @param {"value"|"initial"|"internal"} [place] */
-  editText(name, place = "value") {
+  /** The field opens on one of a part's texts. @param {string} name @param {"value"|"initial"|"internal"} [place] @param {string|null} [typed] what has been typed already */
+  editText(name, place = "value", typed = null) {
     const part = partNamed(this.doc.sketch, name);
     const kind = this.desk.kinds[part.kind];
     const takes = place === "value" ? kind.quantity : kind.optional[place];
@@ -69,10 +68,11 @@ export class Editing {
       kind: part.kind,
       place,
       optional,
-      text: part[place] ?? "",
+      text: typed ?? part[place] ?? "",
+      typed: typed !== null,
       label: `${PLACES[place]} of ${name}`,
       chips: this.desk.table.chips.filter((chip) => chip.endsWith(unit)),
-      at: this.desk.middleOf(name),
+      at: this.desk.boxOfPart(name),
       done: (typed) => {
         const text = typed.value === "" ? undefined : typed.value;
         this.doc.change(setFields(this.doc.sketch, name, { [place]: text }));
@@ -178,7 +178,7 @@ export class Editing {
   }
 
   coverOne(key) {
-    this.doc.change(toggleOne(this.doc.sketch, key, this.desk.solving.solution));
+    this.doc.change(toggleOne(this.doc.sketch, key));
   }
 
   /** Joints that move when a part is dragged: its own, or those of all that is selected with it. */

@@ -4,10 +4,13 @@ import { html, need } from "./dom.js";
 
 /**
  * @typedef {{kind: string, value?: string, closed?: boolean}} Typed what a text makes of a line
- * @typedef {{kind?: string, place?: string, text?: string, label: string, chips?: string[], optional?: boolean,
- *   at: {x: number, y: number}, done: (typed: Typed) => void, cancelled?: () => void}} Request
- *   `kind` where the part is there already; `place` which of its values; `at` in pixels of the sheet
+ * @typedef {{kind?: string, place?: string, text?: string, label: string, chips?: string[], optional?: boolean, typed?: boolean,
+ *   at: {left: number, right: number, top: number, bottom: number}, done: (typed: Typed) => void, cancelled?: () => void}} Request
+ *   `kind` where the part is there already; `place` which of its values; `at` the box of what it is for, in pixels of the sheet
  */
+
+/** Pixels between the field and what it is for. */
+const BESIDE = 26;
 
 export class TypingField {
   #request = null;
@@ -54,17 +57,31 @@ export class TypingField {
     this.place.append(this.box);
     this.#stand(request.at);
     this.input.focus({ preventScroll: true, focusVisible: false });
-    this.input.select();
+    if (!request.typed) this.input.select();
     this.#feel();
   }
 
-  /** Keeps the field inside the sheet. */
-  #stand({ x, y }) {
+  /** Puts the field beside what it is for, inside the sheet. @param {{left: number, right: number, top: number, bottom: number}} line */
+  #stand(line) {
     const room = this.place.parentElement.getBoundingClientRect();
     const { width, height } = this.box.getBoundingClientRect();
-    const below = y + 18 + height < room.height;
-    this.box.style.left = `${Math.max(8, Math.min(room.width - width - 8, x - width / 2))}px`;
-    this.box.style.top = `${Math.max(8, below ? y + 18 : y - height - 22)}px`;
+    const [x, y] = [(line.left + line.right - width) / 2, (line.top + line.bottom - height) / 2];
+    const beside = [
+      { x: line.right + BESIDE, y },
+      { x: line.left - width - BESIDE, y },
+    ];
+    const under = [
+      { x, y: line.bottom + BESIDE },
+      { x, y: line.top - height - BESIDE },
+    ];
+    const upright = line.bottom - line.top >= line.right - line.left;
+    const fits = (spot) => spot.x >= 8 && spot.y >= 8 && spot.x + width <= room.width - 8 && spot.y + height <= room.height - 8;
+    const within = (spot) => ({ x: Math.max(8, Math.min(room.width - width - 8, spot.x)), y: Math.max(8, Math.min(room.height - height - 8, spot.y)) });
+    const overlaps = (spot) => spot.x < line.right && spot.x + width > line.left && spot.y < line.bottom && spot.y + height > line.top;
+    const spots = upright ? [...beside, ...under] : [...under, ...beside];
+    const best = spots.find(fits) ?? spots.map(within).find((spot) => !overlaps(spot)) ?? within(spots[0]);
+    this.box.style.left = `${best.x}px`;
+    this.box.style.top = `${best.y}px`;
   }
 
   #tap(text) {

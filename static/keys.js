@@ -153,6 +153,10 @@ export function listenToKeys(desk, page) {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
     const key = event.key.length === 1 ? event.key.toLowerCase() : event.key;
     const act = key in ARROWS ? undefined : (always[key] ?? (desk.readOnly ? undefined : editing[key]));
+    if (/^[1-9]$/.test(key) && doc.onePart && !desk.readOnly) {
+      event.preventDefault();
+      return desk.editing.editText(doc.onePart, "value", key);
+    }
     if (!act && !(key in ARROWS)) return;
     event.preventDefault();
     if (key in ARROWS) {

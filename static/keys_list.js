@@ -17,6 +17,7 @@ const GESTURES = [
 const KEYS = [
   ["Arrows", "move the cursor dot (Shift: five steps); with a part selected, step its value"],
   ["Enter", "begin a line at the dot, end it; open the value of the selected part"],
+  ["1 … 9", "type another value for the selected part"],
   ["Space", "select what is at the dot (Shift: add it to the selection)"],
   ["N, Shift N", "select the next part, the one before"],
   ["+", "another in series with the selected part"],

@@ -73,7 +73,10 @@ export function turnRound(sketch, which) {
 /** @param {Sketch} sketch @param {string} name @param {string} next */
 export function rename(sketch, name, next) {
   const parts = sketch.parts.map((part) => (part.name === name ? { ...part, name: next } : part));
-  const covered = sketch.covered?.map((key) => (key.startsWith(`${name}.`) ? next + key.slice(name.length) : key));
+  const covered = sketch.covered?.map((key) => {
+    const [but, own] = splitCover(key);
+    return own.startsWith(`${name}.`) ? but + next + own.slice(name.length) : key;
+  });
   return covered ? { ...sketch, parts, covered } : { ...sketch, parts };
 }
 
@@ -100,8 +103,12 @@ export function dropLoose(sketch) {
   return next;
 }
 
-/** @param {string} key @param {Set<string>} parts @param {Set<string>} joints */
-function stillThere(key, parts, joints) {
+/** "but C1.voltage" → ["but ", "C1.voltage"]. @param {string} key */
+const splitCover = (key) => (key.startsWith("but ") ? ["but ", key.slice(4)] : ["", key]);
+
+/** @param {string} entry of `covered` @param {Set<string>} parts @param {Set<string>} joints */
+function stillThere(entry, parts, joints) {
+  const key = splitCover(entry)[1];
   if (key === "*" || key.startsWith("total.")) return true;
   const owner = key.slice(0, key.lastIndexOf("."));
   const words = owner.split(" ");

@@ -2,7 +2,7 @@
 
 /** "90.0 µC" → "90.0 microcoulombs". @param {string} text @param {object} table shared/kinds.json */
 export function inWords(text, table) {
-  const match = /^([−-]?[\d./, ×⁻⁰¹²³⁴-⁹]*\d)\s*([a-zµ]?|[kMG]?)(F|Ω|V|C|J|A|W)$/u.exec(text);
+  const match = /^([−-]?[\d./, ×⁻⁰¹²³⁴-⁹]*\d)\s([a-zµ]?|[kMG]?)(F|Ω|V|C|J|A|W)$/u.exec(text);
   if (!match) return text;
   const [, number, prefix, unit] = match;
   const quantity = Object.values(table.quantities).find((each) => each.unit === unit);

@@ -47,7 +47,7 @@ function energyLine(sketch, solution, isCovered) {
 
 /** The section of all checks. @param {import("../desk.js").Desk} desk */
 export function checksSection(desk, solution, isCovered, showAll, onMore) {
-  const checks = solution.checks.filter((check) => check.kind !== "energy");
+  const checks = solution.checks.filter((check) => check.kind !== "energy" && check.terms.length > 1);
   const lines = (showAll ? checks : checks.slice(0, MOST)).map((check) => checkLine(check, isCovered));
   const energy = energyLine(desk.doc.sketch, solution, isCovered);
   if (energy) lines.push(energy);

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Route, expect
 
 from tests.browser.ready import middle, ready
 from tests.browser.sheet_page import SheetPage
@@ -84,6 +84,22 @@ def test_the_readings_follow_while_a_value_is_being_dragged(sheet: SheetPage) ->
     sheet.page.mouse.up()
     # A larger capacitor in series takes a smaller share: 33, 39, 47 µF beside 15 µF at 9 V.
     assert seen == ["2.81 V", "2.50 V", "2.18 V"]
+
+
+def test_a_value_let_go_before_the_server_has_answered_is_stepped_all_the_same(sheet: SheetPage) -> None:
+    held: list[Route] = []
+    sheet.page.route("**/api/values", lambda route: held.append(route))
+    x, y = sheet.middle_of(sheet.value_on_sheet("C1"))
+    sheet.page.mouse.move(x, y)
+    with sheet.page.expect_request("**/api/values"):
+        sheet.page.mouse.down()
+        sheet.page.mouse.move(x + 14 * PREFERRED_PER_DECADE, y, steps=4)
+    sheet.page.mouse.up()
+    sheet.page.unroute("**/api/values")
+    held[0].continue_()
+    expect(sheet.cell("C1", "Capacitance")).to_have_text("270 µF")
+    sheet.undo()
+    expect(sheet.cell("C1", "Capacitance")).to_have_text("30 µF")
 
 
 def test_escape_while_a_value_is_dragged_puts_it_back(sheet: SheetPage) -> None:

@@ -163,3 +163,13 @@ def test_a_part_added_while_all_is_covered_is_covered(sheet: SheetPage) -> None:
     sheet.press("+")
     sheet.settled()
     assert set(sheet.row("C4").get_by_role("cell").all_inner_texts()[1:]) == {"?"}
+
+
+def test_a_part_added_after_one_of_all_was_uncovered_is_covered(sheet: SheetPage) -> None:
+    sheet.press(".")
+    sheet.cell("C1", "Voltage").get_by_role("button").click()
+    sheet.click(middle(MIXED, "C2"))
+    sheet.press("+")
+    sheet.settled()
+    assert set(sheet.row("C4").get_by_role("cell").all_inner_texts()[1:]) == {"?"}
+    expect(sheet.cell("C1", "Voltage")).not_to_have_text("?")

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+import threading
 from collections.abc import Callable, Iterator
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
@@ -139,15 +141,40 @@ def test_an_embedded_sheet_is_read_and_not_changed(sheet: SheetPage, page: Page)
     expect(page.get_by_role("link", name="Open in Farandole")).to_have_attribute("href", re.compile(r"/s/[\w-]+$"))
 
 
-def test_an_embedded_sheet_shows_in_the_frame_of_another_page(sheet: SheetPage, page: Page) -> None:
+class CoursePage(BaseHTTPRequestHandler):
+    """A page of another site, with whatever is in `frame` on it."""
+
+    frame = ""
+
+    def do_GET(self) -> None:
+        body = f"<!doctype html><meta charset=utf-8><title>Course</title>{self.frame}".encode()
+        self.send_response(200)
+        self.send_header("Content-Type", "text/html")
+        self.send_header("Content-Length", str(len(body)))
+        self.end_headers()
+        self.wfile.write(body)
+
+    def log_message(self, *_: object) -> None:
+        """Requests are of no interest here."""
+
+
+@pytest.fixture
+def course_address() -> Iterator[str]:
+    with ThreadingHTTPServer(("127.0.0.1", 0), CoursePage) as server:
+        server.daemon_threads = True
+        thread = threading.Thread(target=server.serve_forever, daemon=True)
+        thread.start()
+        yield f"http://127.0.0.1:{server.server_port}/"
+        server.shutdown()
+        thread.join()
+
+
+def test_an_embedded_sheet_shows_in_the_frame_of_another_page(
+    sheet: SheetPage, page: Page, course_address: str
+) -> None:
     store(sheet)
-    frame = share(sheet).get_by_role("textbox", name="Frame for a course page").input_value()
-    course = "http://localhost/course"
-    page.route(
-        course,
-        lambda route: route.fulfill(body=f"<!doctype html><title>Course</title>{frame}", content_type="text/html"),
-    )
-    page.goto(course)
+    CoursePage.frame = share(sheet).get_by_role("textbox", name="Frame for a course page").input_value()
+    page.goto(course_address)
     expect(page.frame_locator("iframe").locator(".labels")).to_contain_text("3.00 V")
 
 

@@ -33,9 +33,7 @@ def capacitors(draw, count, *, charged=False):
 @st.composite
 def resistors(draw, count):
     """Resistors between any joints."""
-    return [
-        resistor(f"R{number}", written(draw(values), "Ω"), *draw(joint_pairs)) for number in range(draw(count))
-    ]
+    return [resistor(f"R{number}", written(draw(values), "Ω"), *draw(joint_pairs)) for number in range(draw(count))]
 
 
 @st.composite
@@ -70,7 +68,8 @@ def joiners(draw):
     """Some wires and switches."""
     parts = [wire(f"W{number}", *draw(joint_pairs)) for number in range(draw(st.integers(0, 2)))]
     parts += [
-        switch(f"S{number}", *draw(joint_pairs), closed=draw(st.booleans())) for number in range(draw(st.integers(0, 2)))
+        switch(f"S{number}", *draw(joint_pairs), closed=draw(st.booleans()))
+        for number in range(draw(st.integers(0, 2)))
     ]
     return parts
 

@@ -192,9 +192,7 @@ def test_the_batteries_work_is_what_is_stored_and_what_is_lost(sketch):
     # Lost in resistances, by itself: half of C times the square of the change of every voltage.
     lost = sum(
         (
-            farads(part)
-            * (fraction(solution.parts[part.name].voltage) - typed(part.initial or "0 V")) ** 2
-            / 2
+            farads(part) * (fraction(solution.parts[part.name].voltage) - typed(part.initial or "0 V")) ** 2 / 2
             for part in of_kind(sketch, "capacitor")
         ),
         ZERO,

@@ -65,9 +65,7 @@ def test_a_battery_that_charges_another_takes_work_out_of_it():
 
 
 def test_an_ideal_battery_across_a_charged_capacitor_sets_its_voltage_at_once():
-    solution = solve(
-        Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0", initial="12 V"))
-    )
+    solution = solve(Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0", initial="12 V")))
     assert micro(solution.parts["E1"].charge) == 10 * (9 - 12)
     # Work −270 µJ, stored energy down from 720 to 405 µJ: 45 µJ is ½·10·3², lost in the spark.
     assert micro(solution.totals.lost) == 45
@@ -151,7 +149,9 @@ def resistor_capacitor_networks(draw):
     """Nodes that each have a capacitor to 0, resistors that tie them all to a battery's + terminal."""
     size = draw(st.integers(1, 5))
     ends = [(draw(st.integers(0, node - 1)), node) for node in range(1, size + 1)]
-    ends += draw(st.lists(st.tuples(st.integers(0, size), st.integers(0, size)).filter(lambda e: e[0] != e[1]), max_size=5))
+    ends += draw(
+        st.lists(st.tuples(st.integers(0, size), st.integers(0, size)).filter(lambda e: e[0] != e[1]), max_size=5)
+    )
     return (
         draw(voltages),
         [(a, b, draw(values)) for a, b in ends],

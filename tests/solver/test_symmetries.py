@@ -18,7 +18,8 @@ TURNS_SIGN = {"voltage", "charge", "current", "passed"}
 def exact(solution):
     """Every part's readings as fractions."""
     return {
-        name: {word: fraction(reading) for word, reading in entries(readings)} for name, readings in solution.parts.items()
+        name: {word: fraction(reading) for word, reading in entries(readings)}
+        for name, readings in solution.parts.items()
     }
 
 
@@ -36,7 +37,7 @@ def opposite(text):
 
 
 def turned(part):
-    """The same thing drawn from its other end: a battery's emf and a capacitor's initial voltage count the other way."""
+    """The same thing drawn from its other end, where emfs and initial voltages count the other way."""
     value = opposite(part.value) if part.kind == "battery" else part.value
     return replace(part, start=part.end, end=part.start, value=value, initial=opposite(part.initial))
 
