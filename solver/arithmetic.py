@@ -43,12 +43,16 @@ class Arithmetic(Protocol):
         """The largest magnitude, as a measure of rounding; exact arithmetics need none and give zero."""
         ...
 
-    def settle(self, value: Scalar, scale: Scalar) -> Scalar:
+    def denoised(self, value: Scalar, scale: Scalar) -> Scalar:
         """The value, or zero where it is mere rounding error beside `scale`; exact values are as they are."""
         ...
 
     def ratio(self, numerator: Scalar, denominator: Scalar) -> Scalar:
         """The quotient, in lowest terms where that means something."""
+        ...
+
+    def differences(self, pairs: Iterable[tuple[Scalar, Scalar, Scalar, Scalar]]) -> list[Scalar]:
+        """For each (numerator, numerator taken away, denominator, largest): the difference as a denoised ratio."""
         ...
 
     def common(self, denominators: Iterable[Scalar]) -> Scalar:

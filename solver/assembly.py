@@ -9,7 +9,6 @@ from solver.between import Equivalent, batteries_between, equivalents
 from solver.checks import conductor_name, isolated
 from solver.energy import EnergyAccount
 from solver.faults import Note, note
-from solver.network import Battery, Resistor
 from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import (
@@ -43,29 +42,37 @@ class Assembly:
     def reading(self, scalar: Scalar, quantity: Quantity) -> Reading:
         """The scalar (SI units) as a reading; all zeros of a quantity are one."""
         if scalar:
-            return Reading(self._plain(scalar), quantity, self._writing)
+            return Reading(scalar if self._plain is None else self._plain(scalar), quantity, self._writing)
         zero = self._zeros.get(quantity.word)
         if zero is None:
-            zero = self._zeros[quantity.word] = Reading(self._plain(scalar), quantity, self._writing)
+            zero = self._zeros[quantity.word] = Reading(
+                scalar if self._plain is None else self._plain(scalar), quantity, self._writing
+            )
         return zero
 
     def parts(self) -> dict[str, PartReadings]:
         """The readings of every part, in the order of the sketch."""
         network = self._outcome.network
         found: dict[str, PartReadings] = {}
-        across, reading = self._outcome.across, self.reading
-        for capacitor in network.capacitors:
+        reading, outcome = self.reading, self._outcome
+        for capacitor, voltage in zip(network.capacitors, outcome.voltages(network.capacitors), strict=True):
             capacitance = capacitor.capacitance
-            voltage = across(capacitor.a, capacitor.b)
             found[capacitor.name] = CapacitorReadings(
                 reading(voltage, Quantity.VOLTAGE),
                 reading(capacitance * voltage, Quantity.CHARGE),
                 reading(voltage * voltage * (capacitance / 2), Quantity.ENERGY),
             )
-        for index, resistor in enumerate(network.resistors):
-            found[resistor.name] = self._resistor(index, resistor)
-        for index, battery in enumerate(network.batteries):
-            found[battery.name] = self._battery(index, battery)
+        passed = outcome.passed.resistor
+        for index, voltage in enumerate(outcome.voltages(network.resistors)):
+            resistor = network.resistors[index]
+            found[resistor.name] = ResistorReadings(
+                reading(voltage, Quantity.VOLTAGE),
+                reading(voltage / resistor.resistance, Quantity.CURRENT),
+                reading(voltage * voltage / resistor.resistance, Quantity.POWER),
+                None if voltage else reading(passed[index], Quantity.CHARGE),
+            )
+        for index, voltage in enumerate(outcome.voltages(network.batteries)):
+            found[network.batteries[index].name] = self._battery(index, voltage)
         for part in self._sketch.parts:
             if part.kind == "switch":
                 a, b = network.conductor_of[part.start], network.conductor_of[part.end]
@@ -171,22 +178,14 @@ class Assembly:
         # Nothing but an open end lies there where not even a capacitor does.
         return Equivalent(Quantity.CAPACITANCE, capacitance) if capacitance else None
 
-    def _resistor(self, index: int, part: Resistor) -> ResistorReadings:
-        voltage = self._outcome.across(part.a, part.b)
-        return ResistorReadings(
-            voltage=self.reading(voltage, Quantity.VOLTAGE),
-            current=self.reading(voltage / part.resistance, Quantity.CURRENT),
-            power=self.reading(voltage * voltage / part.resistance, Quantity.POWER),
-            passed=None if voltage else self.reading(self._outcome.passed.resistor[index], Quantity.CHARGE),
-        )
-
-    def _battery(self, index: int, part: Battery) -> BatteryReadings:
+    def _battery(self, index: int, voltage: Scalar) -> BatteryReadings:
         outcome = self._outcome
+        part = outcome.network.batteries[index]
         current = None if outcome.is_undecided(index) else outcome.steady.battery_current[index]
         charge = outcome.charge_of_battery(index)
         seen = self._seen(index)
         return BatteryReadings(
-            voltage=self.reading(outcome.across(part.a, part.b), Quantity.VOLTAGE),
+            voltage=self.reading(voltage, Quantity.VOLTAGE),
             current=self._if_known(current, Quantity.CURRENT),
             power=self._if_known(None if current is None else part.emf * current, Quantity.POWER),
             charge=self._if_known(charge, Quantity.CHARGE),

@@ -26,9 +26,13 @@ MOST_BITS_OF_EQUIVALENTS: Final = 10_000_000
 MOST_FLOATS: Final = 200_000
 """Conductors times batteries, where floats are used."""
 MOST_TERMS: Final = 150
+"""Terms of a formula; a bridge of five symbols has 8, five joints all joined to each other have 125."""
 MOST_SYMBOLIC_CONDUCTORS: Final = 100
 MOST_TERMS_TOGETHER: Final = 3_000
 """Terms of a formula times the number of conductors."""
+
+_Edge = tuple[int, int, str | None]
+"""Two ends, and the symbol of what lies between them; None for a number."""
 
 
 def bits_of_answer(network: Network) -> list[float]:
@@ -75,23 +79,29 @@ def symbols_are_quick(network: Network, elements: Sequence[Element]) -> bool:
     if len(network.conductors) > MOST_SYMBOLIC_CONDUCTORS:
         return False
     symbol = {element.part.name: element.value.symbol for element in elements if element.value}
+    internal = {element.part.name: element.internal.symbol for element in elements if element.internal}
     body_of = network.body_of
-    by_piece: dict[int, list[tuple[int, int, str | None]]] = defaultdict(list)
+    edges: dict[tuple[str, int], list[_Edge]] = defaultdict(list)
     for part in network.capacitors:
         a, b = body_of[part.a], body_of[part.b]
-        by_piece[network.piece_at[part.a]].append((a, b, symbol[part.name]))
-    by_body: dict[int, list[tuple[int, int, str | None]]] = defaultdict(list)
+        edges["piece", network.piece_at[part.a]].append((a, b, symbol[part.name]))
     for resistor in network.resistors:
-        by_body[body_of[resistor.a]].append((resistor.a, resistor.b, symbol[resistor.name]))
-    terms = 1
-    for edges in (*by_piece.values(), *by_body.values()):
-        terms *= _terms(edges)
+        edges["body", body_of[resistor.a]].append((resistor.a, resistor.b, symbol[resistor.name]))
+    for battery in network.batteries:
+        if battery.internal is not None:
+            edges["body", body_of[battery.a]].append((battery.a, battery.b, internal[battery.name]))
+    # Every emf and initial voltage with a symbol of its own adds a sum of its own to what drives the network.
+    driving = {symbol[battery.name] for battery in network.batteries}
+    driving |= {element.initial.symbol for element in elements if element.initial}
+    terms = max(1, len(driving))
+    for own in edges.values():
+        terms *= _terms(own)
         if terms > MOST_TERMS:
             return False
     return terms * len(network.conductors) <= MOST_TERMS_TOGETHER
 
 
-def _terms(edges: Iterable[tuple[int, int, str | None]]) -> int:
+def _terms(edges: Iterable[_Edge]) -> int:
     """At most how many terms the sum over the spanning trees of these edges has."""
     between = [(a, b, symbol) for a, b, symbol in edges if a != b]
     sorts = len({symbol for _, _, symbol in between})

@@ -9,12 +9,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from solver import faults, values
+from solver import faults, value_faults
 from solver.faults import SketchFault, SymbolUsedTwice, ValueMissing, ValueNegative, ValueNotPositive
 from solver.kinds import KINDS
 from solver.quantities import Quantity
 from solver.sketch import Part
-from solver.values import Value, ValueFault, read_value
+from solver.value_faults import ValueFault, with_article
+from solver.values import Value, read_value
 
 _PLACE_WORDS: Final = {"initial": "initial voltage", "rated": "rated voltage", "internal": "internal resistance"}
 _EXAMPLES: Final = {
@@ -27,9 +28,9 @@ _EXAMPLES: Final = {
     for quantity in quantities
 }
 _FAULT_TYPES: Final[dict[type[ValueFault], type[SketchFault]]] = {
-    values.ValueNotUnderstood: faults.ValueNotUnderstood,
-    values.ValueWrongUnit: faults.ValueWrongUnit,
-    values.ValueOutOfRange: faults.ValueOutOfRange,
+    value_faults.ValueNotUnderstood: faults.ValueNotUnderstood,
+    value_faults.ValueWrongUnit: faults.ValueWrongUnit,
+    value_faults.ValueOutOfRange: faults.ValueOutOfRange,
 }
 
 
@@ -87,8 +88,9 @@ class ValueReader:
                     parts=[part.name],
                     text=outcome.text,
                     what=what,
+                    hint=str(outcome),
                     example=_EXAMPLES[quantity],
-                    found=with_article(outcome.found or ""),
+                    found=with_article(outcome.found) if outcome.found else "",
                 )
             )
             return None
@@ -99,15 +101,6 @@ class ValueReader:
             self.faults.append(ValueNegative(parts=[part.name], what=what, text=outcome.text))
             return None
         return outcome
-
-
-def with_article(word: str) -> str:
-    """The word with "a" or "an" before it.
-
-    >>> with_article("emf"), with_article("resistance")
-    ('an emf', 'a resistance')
-    """
-    return f"{'an' if word[:1] in 'aeio' else 'a'} {word}"
 
 
 def symbols_used_twice(elements: Sequence[Element]) -> list[SketchFault]:

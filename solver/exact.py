@@ -37,13 +37,17 @@ class Rationals:
         """Zero: exact values are not rounded."""
         return _ZERO
 
-    def settle(self, value: Scalar, scale: Scalar) -> Scalar:
+    def denoised(self, value: Scalar, scale: Scalar) -> Scalar:
         """The value as it is."""
         return value
 
     def ratio(self, numerator: Scalar, denominator: Scalar) -> Scalar:
         """The quotient in lowest terms."""
         return numerator / denominator
+
+    def differences(self, pairs: Iterable[tuple[Scalar, Scalar, Scalar, Scalar]]) -> list[Scalar]:
+        """The differences in lowest terms."""
+        return [(one - other) / denominator for one, other, denominator, _ in pairs]
 
     def common(self, denominators: Iterable[Scalar]) -> Scalar:
         """The least common multiple of whole numbers."""

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Self
 
 from solver.arithmetic import Scalar
 from solver.ideal import IdealGroups
-from solver.network import Network
+from solver.network import Branch, Network
 from solver.passed import Passed, passed
 from solver.settled import Settled, settle
 from solver.steady import Steady, steady
@@ -52,18 +53,23 @@ class Outcome:
     def potential(self, conductor: int) -> Scalar:
         """The potential of a conductor above the zero of its piece (volts)."""
         sums, settled, piece = self.network.arithmetic, self.settled, self.network.piece_at[conductor]
-        return sums.ratio(sums.settle(settled.level[conductor], settled.largest[piece]), settled.denominator[piece])
+        return sums.ratio(sums.denoised(settled.level[conductor], settled.largest[piece]), settled.denominator[piece])
 
-    def across(self, a: int, b: int) -> Scalar:
-        """The potential at a less that at b (volts), for conductors of one piece."""
-        sums, settled, piece = self.network.arithmetic, self.settled, self.network.piece_at[a]
-        difference = sums.settle(settled.level[a] - settled.level[b], settled.largest[piece])
-        return sums.ratio(difference, settled.denominator[piece])
+    def voltages(self, parts: Sequence[Branch]) -> list[Scalar]:
+        """The voltage of each part: the potential at its from end less that at its to end (volts)."""
+        settled, piece_at = self.settled, self.network.piece_at
+        level, denominator, largest = settled.level, settled.denominator, settled.largest
+        return self.network.arithmetic.differences(
+            (level[part.a], level[part.b], denominator[piece_at[part.a]], largest[piece_at[part.a]]) for part in parts
+        )
 
     def voltage(self, a: int, b: int) -> Scalar | None:
         """The potential at a less that at b (volts); None where nothing ties the two to each other."""
-        tied = self.network.piece_at[a] == self.network.piece_at[b]
-        return self.across(a, b) if tied else None
+        settled, piece = self.settled, self.network.piece_at[a]
+        if piece != self.network.piece_at[b]:
+            return None
+        pair = settled.level[a], settled.level[b], settled.denominator[piece], settled.largest[piece]
+        return self.network.arithmetic.differences([pair])[0]
 
     def is_undecided(self, battery: int) -> bool:
         """Whether the battery lies in a loop of ideal batteries, so that its share of the current is open."""

@@ -50,7 +50,7 @@ def passed(network: Network, ideal: IdealGroups, state: Steady, settled: Settled
         largest = sums.largest(arrived[conductor] for conductor in body.conductors)
         for link in body.links:
             drop = phi[body.node[link.a]] - phi[body.node[link.b]]
-            charge = sums.settle(sums.ratio(link.conductance * drop, solved.denominator), largest)
+            charge = sums.denoised(sums.ratio(link.conductance * drop, solved.denominator), largest)
             outflow[link.a] += charge
             outflow[link.b] -= charge
             if link.is_battery:
@@ -60,7 +60,7 @@ def passed(network: Network, ideal: IdealGroups, state: Steady, settled: Settled
     for index, charge in enumerate(supplied_by_ideal(network, ideal, outflow)):
         if network.batteries[index].internal is None:
             largest = sums.largest(arrived[c] for c in network.bodies[network.body_of[network.batteries[index].a]])
-            battery[index] = sums.settle(charge, largest)
+            battery[index] = sums.denoised(charge, largest)
     return Passed(resistor, battery, residuals)
 
 
@@ -70,5 +70,5 @@ def arrivals(network: Network, settled: Settled) -> list[Scalar]:
     arrived = [sums.zero] * len(network.conductors)
     for conductor, charge in settled.charges.items():
         if charge.held or charge.began:
-            arrived[conductor] = sums.settle(charge.held - charge.began, sums.largest((charge.held, charge.began)))
+            arrived[conductor] = sums.denoised(charge.held - charge.began, sums.largest((charge.held, charge.began)))
     return arrived

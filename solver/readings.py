@@ -16,8 +16,8 @@ from solver.functions import Function
 from solver.quantities import Quantity
 from solver.quick_text import quick_text
 
-LONG: Final = 400
-"""Bits of a numerator or denominator beyond which a document leaves `exact` out: about 120 digits each."""
+LONG: Final = 256
+"""Bits of a numerator or denominator beyond which a document leaves `exact` out: about 77 digits each."""
 LONGEST_EXACT: Final = 1000
 """Characters of a formula beyond which a document leaves `exact` out."""
 LONGEST_FORMULA: Final = 24

@@ -101,7 +101,7 @@ def _charges(
     for part in network.capacitors:
         a, b = part.a, part.b
         if a != b:
-            held = part.capacitance * sums.settle(level[a] - level[b], largest[network.piece_at[a]])
+            held = part.capacitance * sums.denoised(level[a] - level[b], largest[network.piece_at[a]])
             plates[a].append(held)
             plates[b].append(-held)
             if part.initial:
@@ -110,7 +110,7 @@ def _charges(
                 began[b] = began.get(b, sums.zero) - then
     charges = {}
     for conductor, own in plates.items():
-        total = sums.settle(sum(own[1:], own[0]), sums.largest(own))
+        total = sums.denoised(sum(own[1:], own[0]), sums.largest(own))
         held = sums.ratio(total, denominator[network.piece_at[conductor]]) if total else sums.zero
         charges[conductor] = PlateCharges(held, began.get(conductor, sums.zero))
     return charges
@@ -159,7 +159,7 @@ class Piece:
             charge = part.capacitance * (levels[part.a] - levels[part.b])
             total += charge if part.a in side else -charge
         # One volt stands between the sides, so the capacitances tell how large a charge could be.
-        return self._sums.settle(total, self._sums.largest(part.capacitance for part in leaving))
+        return self._sums.denoised(total, self._sums.largest(part.capacitance for part in leaving))
 
 
 def pieces_of(network: Network) -> list[Piece]:

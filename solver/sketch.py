@@ -56,17 +56,12 @@ class Part:
     def read(cls, entry: Mapping[str, Any]) -> Self:
         """The part of a document entry that has passed the schema."""
         get = entry.get
+        required = entry["name"], entry["kind"], entry["from"], entry["to"], get("value")
+        if len(entry) == len(required) and "value" in entry:
+            # By far the most parts are like this, and a sheet may have thousands.
+            return cls(*required)
         return cls(
-            entry["name"],
-            entry["kind"],
-            entry["from"],
-            entry["to"],
-            get("value"),
-            get("initial"),
-            get("rated"),
-            get("internal"),
-            get("closed"),
-            get("bend"),
+            *required, get("initial"), get("rated"), get("internal"), closed=get("closed"), bend=get("bend")
         )
 
 

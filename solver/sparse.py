@@ -32,13 +32,17 @@ class Floats:
         """The largest magnitude, zero of no values."""
         return max(map(abs, values), default=0.0)
 
-    def settle(self, value: Scalar, scale: Scalar) -> Scalar:
+    def denoised(self, value: Scalar, scale: Scalar) -> Scalar:
         """The value, or zero where it is less than 1e-10 of `scale`: what rounding leaves of a difference."""
         return 0.0 if abs(value) <= _NOISE * scale else value
 
     def ratio(self, numerator: Scalar, denominator: Scalar) -> Scalar:
         """The quotient."""
         return numerator / denominator
+
+    def differences(self, pairs: Iterable[tuple[Scalar, Scalar, Scalar, Scalar]]) -> list[Scalar]:
+        """The differences, zero where they are rounding beside the largest."""
+        return [self.denoised(one - other, largest) for one, other, _, largest in pairs]
 
     def common(self, denominators: Iterable[Scalar]) -> Scalar:
         """One: nothing is kept over a denominator."""

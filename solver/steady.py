@@ -86,7 +86,7 @@ def steady(network: Network, ideal: IdealGroups, *, resistances: bool) -> Steady
         number = network.body_of[batteries[index].a]
         if batteries[index].internal is None and number in largest and index not in bridges:
             current = sums.ratio(supplied, state.denominator[number])
-            state.battery_current[index] = sums.settle(current, largest[number])
+            state.battery_current[index] = sums.denoised(current, largest[number])
     return state
 
 
@@ -174,7 +174,7 @@ def _flow(network: Network, ideal: IdealGroups, body: Body, asked: Sequence[int]
     emf = batteries[asked[0]].emf if scaled else sums.one
     largest = sums.largest(battery.emf for battery in batteries) * denominator
     currents = [
-        link.conductance * sums.settle(drop * emf, largest) for link, drop in zip(body.links, drops, strict=True)
+        link.conductance * sums.denoised(drop * emf, largest) for link, drop in zip(body.links, drops, strict=True)
     ]
     rise = {conductor: level * emf for conductor, level in levels.items()} if scaled else levels
     return _Flow(rise, denominator, currents, resistance, solved.residual)

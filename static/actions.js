@@ -25,7 +25,7 @@ function forOnePart(desk, name) {
   const part = partNamed(desk.doc.sketch, name);
   const turn = () => button("Turn round", "F", () => editing.turnRound());
   const away = () => button("Delete", "Del", () => editing.removeSelected());
-  if (part.kind === "wire") return [whatIsSelected([name]), ...gathering(desk), away()];
+  if (part.kind === "wire") return [whatIsSelected([name]), button("Say what it is", "Enter", () => editing.sayWhatItIs(name)), ...gathering(desk), away()];
   const list = [whatIsSelected([name])];
   if (part.kind === "switch") list.push(button(part.closed ? "Open it" : "Close it", "Enter", () => editing.toggleSwitch(name)));
   else list.push(button(part.value || "Value", "Enter", () => editing.editText(name), `Value of ${name}`));
@@ -42,7 +42,7 @@ function forJoints(desk, joints) {
     const [joint] = joints;
     const waiting = editing.against === joint;
     list.push(
-      button(waiting ? "Now click the other joint" : "Read to another joint", "", () => {
+      button(waiting ? "Now click the other joint" : "Measure to another joint", "", () => {
         editing.against = waiting ? null : joint;
         desk.refreshActions();
       }),

@@ -27,7 +27,11 @@ export function chargeSum(desk, hit) {
   const check = solution.checks.find((each) => each.kind === "charge" && each.conductor === id);
   if (!check) return null;
   const covered = coverOf(desk.doc.sketch);
-  const plates = check.parts.map((part, index) => (covered(`${part}.charge`) ? "?" : check.terms[index].text));
+  const plates = check.parts.map((part, index) => {
+    const { text } = check.terms[index];
+    if (!covered(`${part}.charge`)) return text;
+    return text.startsWith("−") ? "−?" : "?";
+  });
   const sum = plates.map((text, index) => (index === 0 ? text : text.startsWith("−") ? ` − ${text.slice(1)}` : ` + ${text}`)).join("");
   return { conductor: id, joint: conductor.joints[0], lines: [`isolated conductor: net charge ${conductor.charge.text}`, `${sum} = ${conductor.charge.text}`] };
 }

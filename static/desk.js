@@ -48,14 +48,20 @@ export class Desk {
     this.sheet.mark();
   }
 
-  /** Fits the drawing again where some of it has left the window. */
+  /** Moves the sheet just so far that all of the drawing is in the window; fits it where it is too large. */
   keepInSight() {
     const { width, height } = this.sheet.place.getBoundingClientRect();
     const { box } = this.sheet.drawn;
     if (!box) return;
     const [left, top] = this.sheet.view.toPixels([box.left / STEP, box.top / STEP]);
     const [right, bottom] = this.sheet.view.toPixels([box.right / STEP, box.bottom / STEP]);
-    if (left < 0 || top < 0 || right > width || bottom > height) this.fit();
+    if (right - left > width || bottom - top > height) return this.fit();
+    const edge = 16;
+    const dx = left < 0 ? edge - left : right > width ? width - edge - right : 0;
+    const dy = top < 0 ? edge - top : bottom > height ? height - edge - bottom : 0;
+    if (!dx && !dy) return;
+    this.sheet.look(this.sheet.view.pannedBy(dx, dy));
+    this.sheet.mark();
   }
 
   /** Said to screen readers. @param {string} text */

@@ -2,13 +2,13 @@
 
 import { addInParallel, addInSeries } from "./arrange.js";
 import { coverOf, toggleAll, toggleOne } from "./covering.js";
-import { plainRoute } from "./geometry.js";
+import { plainRoute, routes } from "./geometry.js";
 import { drawPart } from "./joining.js";
 import { Ladder } from "./ladder.js";
-import { partNamed, removeParts, rename, setFields, turnRound } from "./sketch.js";
+import { freshName, names, partNamed, removeParts, rename, setFields, turnRound } from "./sketch.js";
 import { sentence } from "./spoken.js";
 
-const PLACES = { value: "Value", initial: "Voltage it starts at", internal: "Internal resistance" };
+const PLACES = { value: "Value", initial: "Starting voltage", internal: "Internal resistance" };
 
 export class Editing {
   #steps = Promise.resolve();
@@ -49,10 +49,28 @@ export class Editing {
         const { sketch, name } = drawPart(this.doc.sketch, { ...typed, bend }, desk.kinds[typed.kind].letter, from, to);
         this.doc.change(sketch);
         this.doc.select(typed.kind === "wire" ? [] : [name]);
+        desk.afterSolving(() => desk.keepInSight());
         desk.sheet.gesture.cursor = desk.sheet.gesture.cursor && end;
         this.speakSoon(name);
       },
       cancelled: finish,
+    });
+  }
+
+  /** A wire becomes whatever it is said to be. @param {string} wire */
+  sayWhatItIs(wire) {
+    const { desk } = this;
+    desk.field.open({
+      label: "What is it?",
+      chips: [...desk.table.chips, "switch", "wire"],
+      at: desk.boxOf(routes(this.doc.sketch).get(wire).points),
+      done: (typed) => {
+        if (typed.kind === "wire") return;
+        const name = freshName(names(this.doc.sketch), desk.kinds[typed.kind].letter);
+        this.doc.change(setFields(this.doc.sketch, wire, { name, ...typed }));
+        this.doc.select([name]);
+        this.speakSoon(name);
+      },
     });
   }
 
@@ -70,6 +88,8 @@ export class Editing {
       optional,
       text: typed ?? part[place] ?? "",
       typed: typed !== null,
+      before: part[place],
+      unit: place === "value" ? undefined : unit,
       label: `${PLACES[place]} of ${name}`,
       chips: this.desk.table.chips.filter((chip) => chip.endsWith(unit)),
       at: this.desk.boxOfPart(name),
@@ -229,9 +249,11 @@ export class Editing {
     else this.doc.select([], [conductor.joints[0]]);
   }
 
-  /** Enter on a part: a switch changes over, others open their value. */
+  /** Enter on a part: a switch changes over, a wire asks what it is to be, others open their value. */
   open(name) {
-    if (partNamed(this.doc.sketch, name).kind === "switch") this.toggleSwitch(name);
+    const { kind } = partNamed(this.doc.sketch, name);
+    if (kind === "switch") this.toggleSwitch(name);
+    else if (kind === "wire") this.sayWhatItIs(name);
     else this.editText(name);
   }
 

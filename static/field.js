@@ -1,10 +1,11 @@
 // The typing field: opens on a line, says while one types what the text will become, and hands on what it is.
 
 import { html, need } from "./dom.js";
+import { withUnit } from "./reading_text.js";
 
 /**
  * @typedef {{kind: string, value?: string, closed?: boolean}} Typed what a text makes of a line
- * @typedef {{kind?: string, place?: string, text?: string, label: string, chips?: string[], optional?: boolean, typed?: boolean,
+ * @typedef {{kind?: string, place?: string, text?: string, label: string, chips?: string[], optional?: boolean, typed?: boolean, before?: string, unit?: string,
  *   at: {left: number, right: number, top: number, bottom: number}, done: (typed: Typed) => void, cancelled?: () => void}} Request
  *   `kind` where the part is there already; `place` which of its values; `at` the box of what it is for, in pixels of the sheet
  */
@@ -96,12 +97,18 @@ export class TypingField {
     this.#feel();
   }
 
+  /** What is typed, with the unit of the value it replaces where it has none. */
+  #whole(request) {
+    return request.kind ? withUnit(this.input.value, request.before ?? "", request.unit) : this.input.value;
+  }
+
   /** Live feedback on what the text will become. */
   async #feel() {
     const [request, turn] = [this.#request, (this.#asked += 1)];
-    const meaning = await this.reader.read(this.input.value, request);
+    const text = this.#whole(request);
+    const meaning = await this.reader.read(text, request);
     if (request !== this.#request || turn !== this.#asked) return;
-    this.output.textContent = meaning.feedback;
+    this.output.textContent = meaning.ok && text !== this.input.value ? meaning.typed.value : meaning.feedback;
     this.output.classList.toggle("wrong", !meaning.ok && !meaning.unfinished);
   }
 
@@ -109,7 +116,7 @@ export class TypingField {
   async accept() {
     const request = this.#request;
     if (!request) return true;
-    const meaning = await this.reader.read(this.input.value, request);
+    const meaning = await this.reader.read(this.#whole(request), request);
     if (request !== this.#request) return true;
     if (!meaning.ok) {
       this.output.textContent = meaning.feedback;

@@ -130,6 +130,12 @@ export function joined(sketch, moved, drawn = []) {
   return dropIdleWires(endAtJoints(next, wires));
 }
 
+/** A part drawn along a wire takes its place. @param {Sketch} sketch @param {import("./sketch.js").Part} part */
+function withoutWire(sketch, part) {
+  const same = (each) => each.kind === "wire" && (each.bend ?? "upper") === (part.bend ?? "upper") && [each.from, each.to].sort().join() === [part.from, part.to].sort().join();
+  return part.kind === "wire" ? sketch : { ...sketch, parts: sketch.parts.filter((each) => !same(each)) };
+}
+
 /**
  * A new part between two spots, joined to what is there.
  * @param {Sketch} sketch @param {Omit<import("./sketch.js").Part, "name"|"from"|"to">} what @param {string} letter of its name
@@ -142,7 +148,8 @@ export function drawPart(sketch, what, letter, from, to) {
   const part = { name, ...what, from: start.joint, to: end.joint };
   const straight = from[0] === to[0] || from[1] === to[1];
   if (straight || part.bend === "upper") delete part.bend;
-  return { sketch: joined({ ...end.sketch, parts: [...end.sketch.parts, part] }, [], [name]), name };
+  const around = withoutWire(end.sketch, part);
+  return { sketch: joined({ ...around, parts: [...around.parts, part] }, [], [name]), name };
 }
 
 /**

@@ -35,7 +35,7 @@ export class Look {
       box.checked = this[choice];
       box.addEventListener("change", () => {
         this[choice] = box.checked;
-        this.#changed();
+        this.#changed("size");
       });
     }
     this.#openChoices();
@@ -54,7 +54,7 @@ export class Look {
     return true;
   }
 
-  /** @param {() => void} listener */
+  /** @param {(what: "size"|"overlays") => void} listener */
   listen(listener) {
     this.#listeners.push(listener);
   }
@@ -62,17 +62,18 @@ export class Look {
   /** @param {"V"|"Q"|"U"} which */
   toggleOverlay(which) {
     this.overlays = { ...this.overlays, [which]: !this.overlays[which] };
-    this.#changed();
+    this.#changed("overlays");
   }
 
-  #changed() {
+  /** @param {"size"|"overlays"} what */
+  #changed(what) {
     try {
       localStorage.setItem(KEY, JSON.stringify({ larger: this.larger, zigzag: this.zigzag }));
     } catch {
       // A browser that keeps nothing still shows the choice until the page is left.
     }
     this.#dress();
-    for (const listener of this.#listeners) listener();
+    for (const listener of this.#listeners) listener(what);
   }
 
   #dress() {

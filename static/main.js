@@ -103,9 +103,9 @@ function refresh() {
 }
 
 desk.refresh = refresh;
-look.listen(() => {
+look.listen((what) => {
   refresh();
-  if (!desk.viewMoved) desk.fit();
+  if (what === "size" && !desk.viewMoved) desk.fit();
 });
 
 /** Another sketch altogether takes the sheet. */

@@ -6,6 +6,16 @@
 
 const REMEMBERED = 400;
 
+/**
+ * A plain number typed over a value keeps that value's unit: "22" over "30 µF" is "22 µF".
+ * @param {string} text @param {string} before the value as it stands @param {string} [unit] the only unit it could have
+ */
+export function withUnit(text, before, unit) {
+  if (!/^[−-]?\d[\d.,]*$/.test(text.trim())) return text;
+  const own = /^[−-]?\d[\d.,]*\s*(\D+)$/u.exec(before.trim())?.[1] ?? unit;
+  return own ? `${text.trim()} ${own}` : text;
+}
+
 export class TextReader {
   #known = new Map();
 
@@ -21,7 +31,7 @@ export class TextReader {
    */
   async read(text, { kind, place, optional }) {
     const trimmed = text.trim();
-    if (optional && trimmed === "") return { ok: true, feedback: "Enter takes it away", typed: { kind, value: "" } };
+    if (optional && trimmed === "") return { ok: true, feedback: "Empty: Enter leaves it out", typed: { kind, value: "" } };
     const key = JSON.stringify([trimmed, kind ?? "", place ?? ""]);
     const known = this.#known.get(key);
     if (known) return known;

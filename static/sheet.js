@@ -6,7 +6,6 @@ import { node, paint } from "./paint.js";
 import { ACCENT, BRICK, SANS, SHEET } from "./drawing/palette.js";
 import { picture } from "./drawing/picture.js";
 import { pathOf } from "./drawing/ink.js";
-import { probeNodes } from "./drawing/probes.js";
 import { View } from "./view.js";
 
 const LAYERS = ["bands", "discs", "ink", "joints", "signs", "labels", "flags", "probes", "marks"];
@@ -18,7 +17,7 @@ export class Sheet {
     this.view = new View();
     /** What a gesture is about: a line being drawn, a box being spanned, the cursor dot. */
     this.gesture = { draft: null, span: null, cursor: null, hover: null, callout: null };
-    this.drawn = { labels: new Map(), flags: [], box: null };
+    this.drawn = { labels: new Map(), flags: [], probes: [], box: null };
     this.sketch = { joints: {}, parts: [] };
     const pattern = svg("pattern", { id: "grid", width: STEP, height: STEP, patternUnits: "userSpaceOnUse", x: -STEP / 2, y: -STEP / 2 });
     pattern.append(svg("circle", { cx: STEP / 2, cy: STEP / 2, r: 1.1, fill: "#d9d3c4" }));
@@ -49,11 +48,10 @@ export class Sheet {
     this.sketch = sketch;
     this.style = style;
     this.marked = marked;
-    const drawn = picture(sketch, solution, style, marked, isCovered);
+    const drawn = picture(sketch, solution, style, marked, isCovered, this.drawn.labels);
     this.drawn = drawn;
     for (const [name, nodes] of Object.entries(drawn.layers)) paint(this.layers[name], nodes);
-    for (const name of ["bands", "discs", "signs", "flags"]) this.layers[name].classList.toggle("stale", stale);
-    paint(this.layers.probes, probeNodes(sketch, solution, style, isCovered, marked.pair));
+    for (const name of ["bands", "discs", "signs", "flags", "probes"]) this.layers[name].classList.toggle("stale", stale);
     this.mark();
   }
 
@@ -65,7 +63,8 @@ export class Sheet {
     if (hover?.part || hover?.joint in this.sketch.joints) nodes.push(...this.#hoverNodes(hover));
     for (const name of this.marked?.selected ?? []) nodes.push(...this.#frame(name, ACCENT));
     for (const name of this.marked?.faulty ?? []) nodes.push(...this.#fault(name));
-    for (const joint of this.marked?.joints ?? []) nodes.push(this.#jointName(joint));
+    const read = this.drawn.probes.flat();
+    for (const joint of new Set([...(this.marked?.joints ?? []), ...read])) if (joint in this.sketch.joints) nodes.push(this.#jointName(joint));
     if (callout && callout.joint in this.sketch.joints) nodes.push(...this.#callout(callout));
     if (draft) {
       const points = draft.points.map(([x, y]) => [x * STEP, y * STEP]);

@@ -71,10 +71,10 @@ function settings(size, style) {
 }
 
 /** Where a label of this size may stand, best first; `side` is how its lines are set. */
-function places(way, kind, { w, h }, style) {
+function places(way, kind, { w, h }) {
   const [x, y] = way.symbol.at.map((n) => n * STEP);
   const upright = way.symbol.along[0] === 0;
-  const off = kind.drawing.side + (kind.readings.includes("energy") && style.overlays.U ? 30 : 14);
+  const off = kind.drawing.side + (kind.readings.includes("energy") ? 30 : 14);
   if (upright)
     return [
       { side: "start", x: x + off, y: y - h / 2 },
@@ -141,17 +141,19 @@ function settleLabels(labels, crowd) {
 }
 
 /**
- * Labels for every part but wires. Takes its boxes in `crowd`.
+ * Labels for every part but wires. Takes its boxes in `crowd`. A label stays where it was `before` as long as that is free.
  * @returns {{nodes: import("../paint.js").Node[], boxes: Map<string, {value: object, readings: object[], whole: object}>}}
  */
-export function labelNodes(sketch, solution, style, isCovered, faulty, crowd) {
+export function labelNodes(sketch, solution, style, isCovered, faulty, crowd, before) {
   const ways = routes(sketch);
   const labels = sketch.parts
     .filter((part) => part.kind !== "wire")
     .map((part) => {
       const size = measured(part, readingsShown(part, solution?.parts[part.name], style.overlays, isCovered), style);
       const way = ways.get(part.name);
-      const options = settings(size, style).flatMap((set) => places(way, style.kinds[part.kind], set, style).map((place) => ({ ...set, ...place })));
+      const options = settings(size, style).flatMap((set) => places(way, style.kinds[part.kind], set).map((place, index) => ({ ...set, ...place, choice: `${set.lines.length} ${index}` })));
+      const last = options.findIndex(({ choice }) => choice === before.get(part.name)?.choice);
+      if (last > 0) options.unshift(...options.splice(last, 1));
       return { part, size, options, owner: `label ${part.name}` };
     });
   settleLabels(labels, crowd);
@@ -160,7 +162,7 @@ export function labelNodes(sketch, solution, style, isCovered, faulty, crowd) {
   for (const { part, size, place } of labels) {
     const { node: drawn, value, readings } = labelNode(part, size, place, style, faulty.has(part.name));
     nodes.push(drawn);
-    boxes.set(part.name, { value, readings, whole: { x: place.x, y: place.y, w: place.w, h: place.h } });
+    boxes.set(part.name, { value, readings, whole: { x: place.x, y: place.y, w: place.w, h: place.h }, choice: place.choice });
   }
   return { nodes, boxes };
 }

@@ -6,6 +6,7 @@ import { discNodes, signNodes } from "./charges.js";
 import { Crowd, legBox } from "./crowd.js";
 import { jointNodes, lines, partNodes } from "./ink.js";
 import { labelNodes } from "./labels.js";
+import { probeNodes } from "./probes.js";
 import { discRadii, potentialShares, signCounts } from "./shares.js";
 
 /** Above this many parts nothing is written on the sheet: the ledger has it. */
@@ -13,7 +14,7 @@ const MOST_LABELLED = 1500;
 
 /**
  * @typedef {{kinds: object, big: number, zigzag: boolean, overlays: {V: boolean, Q: boolean, U: boolean}}} Style
- * @typedef {{selected: Set<string>, joints: Set<string>, faulty: Set<string>}} Marked
+ * @typedef {{selected: Set<string>, joints: Set<string>, faulty: Set<string>, pair: [string, string]|null}} Marked
  */
 
 /** Boxes that labels should keep clear of: symbols first, then lines. */
@@ -42,14 +43,15 @@ const potentialHidden = (isCovered) => (conductor) => conductor.joints.some((joi
 /**
  * @param {import("../sketch.js").Sketch} sketch @param {object|null} solution the answer for this very sketch, or null
  * @param {Style} style @param {Marked} marked @param {(key: string) => boolean} isCovered
+ * @param {Map<string, {choice: string}>} [before] where the labels stood in the last picture
  */
-export function picture(sketch, solution, style, marked, isCovered) {
+export function picture(sketch, solution, style, marked, isCovered, before = new Map()) {
   const { overlays } = style;
   const written = sketch.parts.length <= MOST_LABELLED;
   const crowd = written ? crowdOf(sketch, style, solution) : new Crowd();
   const hidden = potentialHidden(isCovered);
   const shares = solution && overlays.V ? potentialShares(solution) : null;
-  const layers = { bands: [], discs: [], ink: [], joints: [], signs: [], labels: [], flags: [] };
+  const layers = { bands: [], discs: [], ink: [], joints: [], signs: [], labels: [], flags: [], probes: [] };
   let flagBoxes = [];
   if (shares) {
     layers.bands = bandNodes(sketch, solution, shares, hidden, style);
@@ -59,9 +61,11 @@ export function picture(sketch, solution, style, marked, isCovered) {
   if (solution && overlays.Q && written) layers.signs = signNodes(sketch, signCounts(solution, sketch.parts), isCovered, style);
   layers.ink = partNodes(sketch, style, marked);
   layers.joints = jointNodes(sketch, style, marked);
-  const labels = written ? labelNodes(sketch, solution, style, isCovered, marked.faulty, crowd) : { nodes: [], boxes: new Map() };
+  const labels = written ? labelNodes(sketch, solution, style, isCovered, marked.faulty, crowd, before) : { nodes: [], boxes: new Map() };
   layers.labels = labels.nodes;
-  return { layers, labels: labels.boxes, flags: flagBoxes, box: boxOf(sketch, labels.boxes, flagBoxes, style) };
+  const probes = solution ? probeNodes(sketch, solution, style, isCovered, marked.pair, crowd) : { nodes: [], pairs: [] };
+  layers.probes = probes.nodes;
+  return { layers, probes: probes.pairs, labels: labels.boxes, flags: flagBoxes, box: boxOf(sketch, labels.boxes, flagBoxes, style) };
 }
 
 /** The smallest box round everything drawn, in sheet units; null for an empty sheet. */

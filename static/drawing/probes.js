@@ -14,28 +14,43 @@ export function probeText(probe, isCovered) {
     .join(" · ");
 }
 
-/** @returns {import("../paint.js").Node[]} */
-export function probeNodes(sketch, solution, style, isCovered, pair) {
-  if (!solution) return [];
-  return solution.probes.flatMap((probe) => {
+/** Ways for the arc to bow out, in sheet units, in order of liking. */
+const BOWS = [48, -48, 96, -96, 150, -150];
+
+/** The arc between two points and where its label stands, for each bow. */
+function arcs([ax, ay], [bx, by], w, h) {
+  const length = Math.hypot(bx - ax, by - ay) || 1;
+  return BOWS.map((bow) => {
+    const [mx, my] = [(ax + bx) / 2 + ((by - ay) / length) * bow * 2, (ay + by) / 2 - ((bx - ax) / length) * bow * 2];
+    const [lx, ly] = [(ax + bx) / 4 + mx / 2, (ay + by) / 4 + my / 2];
+    const aside = Math.abs(by - ay) > Math.abs(bx - ax) ? (Math.sign(lx - (ax + bx) / 2) * w) / 2 : 0;
+    return { d: `M${ax} ${ay}Q${mx} ${my} ${bx} ${by}`, x: lx - w / 2 + aside, y: ly - h / 2, w, h };
+  });
+}
+
+/**
+ * The readings kept on the sheet and those of the picked pair; each label where there is room. Takes its boxes in `crowd`.
+ * @returns {{nodes: import("../paint.js").Node[], pairs: [string, string][]}}
+ */
+export function probeNodes(sketch, solution, style, isCovered, pair, crowd) {
+  const [nodes, pairs] = [[], []];
+  for (const probe of solution.probes) {
     const ends = probe.between.map((joint) => sketch.joints[joint]?.map((n) => n * STEP));
-    const kept = sketch.probes?.some((each) => each.join() === probe.between.join());
-    const picked = pair && pair.join() === probe.between.join();
-    if (ends.some((end) => !end) || !(kept || picked)) return [];
-    const [[ax, ay], [bx, by]] = ends;
-    const length = Math.hypot(bx - ax, by - ay) || 1;
-    const bow = Math.min(48, length / 4);
-    const [mx, my] = [(ax + bx) / 2 + ((by - ay) / length) * bow, (ay + by) / 2 - ((bx - ax) / length) * bow];
+    const shown = [...(sketch.probes ?? []), pair ?? []].some((each) => each.join() === probe.between.join());
+    if (ends.some((end) => !end) || !shown) continue;
     const text = probeText(probe, isCovered);
     const size = 13 * style.big;
-    const w = textWidth(text, `600 ${size}px ${SANS}`) + 16;
-    const [lx, ly] = [(ax + bx) / 4 + mx / 2, (ay + by) / 4 + my / 2];
-    return [
+    const options = arcs(ends[0], ends[1], textWidth(text, `600 ${size}px ${SANS}`) + 16, size * 1.9);
+    const { d, x, y, w, h } = options[crowd.best(options).index];
+    crowd.add({ x, y, w, h }, "", 2);
+    pairs.push(probe.between);
+    nodes.push(
       node("g", {}, [
-        node("path", { d: `M${ax} ${ay}Q${mx} ${my} ${bx} ${by}`, fill: "none", stroke: ACCENT, "stroke-width": 1.8, "stroke-dasharray": "1 5", "stroke-linecap": "round" }),
-        node("rect", { x: lx - w / 2, y: ly - size * 0.95, width: w, height: size * 1.9, rx: 6, fill: SHEET, stroke: ACCENT, "stroke-width": 1.2 }),
-        node("text", { x: lx, y: ly + size * 0.36, "text-anchor": "middle", "font-family": SANS, "font-size": size, "font-weight": 600, fill: ACCENT }, text),
+        node("path", { d, fill: "none", stroke: ACCENT, "stroke-width": 1.8, "stroke-dasharray": "1 5", "stroke-linecap": "round" }),
+        node("rect", { x, y, width: w, height: h, rx: 6, fill: SHEET, stroke: ACCENT, "stroke-width": 1.2 }),
+        node("text", { x: x + w / 2, y: y + h / 2 + size * 0.36, "text-anchor": "middle", "font-family": SANS, "font-size": size, "font-weight": 600, fill: ACCENT }, text),
       ], `probe ${probe.between.join(" ")}`),
-    ];
-  });
+    );
+  }
+  return { nodes, pairs };
 }

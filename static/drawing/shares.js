@@ -2,7 +2,7 @@
 
 /** Largest radius of an energy disc, in sheet units. */
 const LARGEST = 54;
-const MOST_SIGNS = 9;
+const MOST_SIGNS = 6;
 
 /** @param {{value: number|null}|undefined} reading */
 const numberOf = (reading) => reading?.value ?? null;
@@ -43,7 +43,7 @@ export function signCounts(solution, parts) {
   const most = Math.max(0, ...charges.map(([, value]) => Math.abs(value)));
   if (most === 0) return new Map();
   const fits = (count) => charges.every(([, value]) => Math.abs(((value / most) * count) % 1) < 0.02 || Math.abs(((value / most) * count) % 1) > 0.98);
-  let scale = MOST_SIGNS - 1;
+  let scale = MOST_SIGNS;
   for (let count = 3; count <= MOST_SIGNS; count += 1)
     if (fits(count)) {
       scale = count;

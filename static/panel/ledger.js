@@ -1,6 +1,7 @@
 // The ledger: the table of parts and readings, which is also where values and names are edited.
 
 import { html, nameElement, withSubscripts } from "../dom.js";
+import { withUnit } from "../reading_text.js";
 import { editable, readingButton } from "./cells.js";
 
 /** Columns of each kind's table, after the part's name: the typed value, then readings. */
@@ -63,12 +64,14 @@ export class Ledger {
   #value(part, place = "value", what = "value") {
     const text = part[place] ?? "";
     return editable({
-      shown: withSubscripts(text) || (place === "value" ? "value?" : "none"),
+      shown: withSubscripts(text) || { value: "value?", initial: "0 V", internal: "0 Ω" }[place],
       text,
       label: `${what} of ${part.name}: ${text || "none"}`,
       focus: `${part.name}.${place}`,
       take: async (typed) => {
-        const meaning = await this.desk.reader.read(typed, { kind: part.kind, place, optional: place !== "value" });
+        const takes = place === "value" ? undefined : this.desk.kinds[part.kind].optional[place];
+        const whole = withUnit(typed, text, takes && this.desk.table.quantities[takes].unit);
+        const meaning = await this.desk.reader.read(whole, { kind: part.kind, place, optional: place !== "value" });
         if (!meaning.ok) return meaning.feedback;
         this.desk.editing.setText(part.name, place, meaning.typed.value);
         return null;
@@ -104,10 +107,10 @@ export class Ledger {
     const sum = this.solution.totals[total];
     const cell = (reading, key) => html("td", {}, ...(reading ? [readingButton(reading, key, this.desk, this.isCovered)] : []));
     const readings = batteries.length === 1 ? this.#readings(batteries[0]) : {};
-    if (batteries.length === 1 && plain && readings.equivalent) {
+    if (batteries.length === 1 && plain && !starts && readings.equivalent) {
       const name = batteries[0].name;
       const middle = kind === "capacitor" ? "charge" : "current";
-      const cells = [cell(readings.equivalent, `${name}.equivalent`), ...(starts ? [html("td", {})] : []), cell(readings.voltage, `${name}.voltage`), cell(readings[middle], `${name}.${middle}`), cell(sum, `total.${total}`)];
+      const cells = [cell(readings.equivalent, `${name}.equivalent`), cell(readings.voltage, `${name}.voltage`), cell(readings[middle], `${name}.${middle}`), cell(sum, `total.${total}`)];
       return html("tfoot", {}, html("tr", {}, html("th", { scope: "row" }, "Across ", nameElement(name)), ...cells));
     }
     if (!sum) return null;

@@ -81,7 +81,7 @@ export class Panel {
       const owner = `probe ${probe.between.join(" ")}`;
       const cell = (reading) => html("td", {}, ...(probe[reading] ? [readingButton(probe[reading], `${owner}.${reading}`, this.desk, isCovered)] : []));
       const kept = this.desk.doc.sketch.probes?.some((pair) => pair.join() === probe.between.join());
-      const keep = html("button", { type: "button" }, kept ? "Drop" : "Keep");
+      const keep = html("button", { type: "button", class: "edged" }, kept ? "Drop" : "Keep");
       keep.setAttribute("aria-label", `${kept ? "Drop" : "Keep"} the readings between ${probe.between.join(" and ")}`);
       keep.addEventListener("click", () => this.desk.editing.toggleProbe(probe.between));
       const equivalent = probe.capacitance ? cell("capacitance") : cell("resistance");
@@ -89,7 +89,8 @@ export class Panel {
     });
     const heads = ["Joints", "Voltage", "Equivalent"].map((text) => html("th", { scope: "col" }, text));
     const table = html("table", { class: "ledger", "aria-label": "Between joints" }, html("thead", {}, html("tr", {}, ...heads, html("td", {}))), html("tbody", {}, ...rows));
-    return html("section", { "aria-label": "Between two joints" }, html("h2", {}, html("span", {}, "Between two joints")), table);
+    const told = html("p", { class: "check" }, "Voltage: the potential of the first joint less that of the second. Equivalent: with batteries replaced by wires.");
+    return html("section", { "aria-label": "Between two joints" }, html("h2", {}, html("span", {}, "Between two joints")), table, told);
   }
 
   #notes(solution) {

@@ -3,6 +3,8 @@
 import { html, nameElement, withSubscripts } from "../dom.js";
 
 const MOST = 8;
+/** Characters from which a term may be broken between lines. */
+const LONG = 14;
 
 /** Names as the sheet writes them, with spaces between. @param {string[]} names */
 export function nameList(names) {
@@ -16,7 +18,8 @@ export function sumText(terms, keys, isCovered) {
   const line = html("span", {});
   terms.forEach((term, index) => {
     const negative = term.text.startsWith("−");
-    const size = withSubscripts(negative ? term.text.slice(1) : term.text);
+    const text = withSubscripts(negative ? term.text.slice(1) : term.text);
+    const size = text.length < LONG ? text.replace(" ", "\u00a0") : text;
     line.append(index ? (negative ? " − " : " + ") : negative ? "−" : "");
     line.append(keys[index] && isCovered(keys[index]) ? html("span", { class: "covered" }, "?") : size);
   });
@@ -34,23 +37,32 @@ export function checkLine(check, isCovered) {
   return html("p", { class: "check" }, lead, nameList(check.parts), ": ", sumText(check.terms, termKeys(check), isCovered), check.terms.length > check.parts.length ? " (at the start)" : "", "\u00a0=\u00a0", html("b", {}, withSubscripts(check.sum.text)));
 }
 
-/** The energy balance in one line, or null where it is not determined. */
-function energyLine(sketch, solution, isCovered) {
+const shownTotal = (solution, name, isCovered) =>
+  isCovered(`total.${name}`) ? html("span", { class: "covered" }, "?") : html("b", {}, withSubscripts(solution.totals[name].text));
+
+/** The energy balance in words; nothing where it is not determined. @returns {HTMLElement[]} */
+function energyLines(sketch, solution, isCovered) {
   const { work, energy, lost } = solution.totals;
-  if (!work || !energy || !lost || (work.value === 0 && lost.value === 0)) return null;
-  const shown = (name, reading) => (isCovered(`total.${name}`) ? html("span", { class: "covered" }, "?") : html("b", {}, withSubscripts(reading.text)));
+  if (!energy || !lost) return [];
+  if (sketch.parts.some((part) => part.initial !== undefined)) return balances(solution, isCovered);
+  if (!work || (work.value === 0 && lost.value === 0)) return [];
   const batteries = sketch.parts.filter((part) => part.kind === "battery").map((part) => part.name);
-  const rest = [shown("energy", energy), " stored, ", shown("lost", lost), " lost"];
-  if (batteries.length === 0) return html("p", { class: "check" }, "Energy: ", ...rest);
-  return html("p", { class: "check" }, "Work of ", nameList(batteries), ": ", shown("work", work), "; ", ...rest);
+  const total = (name) => shownTotal(solution, name, isCovered);
+  return [html("p", { class: "check" }, "Work of ", nameList(batteries), ": ", total("work"), "; ", total("energy"), " stored, ", total("lost"), " lost")];
+}
+
+/** Where something was stored at the start: work of the batteries less the rise of the stored energy less what is lost. */
+function balances(solution, isCovered) {
+  return solution.checks
+    .filter((check) => check.kind === "energy")
+    .map((check) => html("p", { class: "check" }, "Work, less the rise of the stored energy, less what is lost: ", sumText(check.terms, ["total.work", "total.energy", "total.lost"], isCovered), "\u00a0=\u00a0", html("b", {}, check.sum.text)));
 }
 
 /** The section of all checks. @param {import("../desk.js").Desk} desk */
 export function checksSection(desk, solution, isCovered, showAll, onMore) {
   const checks = solution.checks.filter((check) => check.kind !== "energy" && check.terms.length > 1);
   const lines = (showAll ? checks : checks.slice(0, MOST)).map((check) => checkLine(check, isCovered));
-  const energy = energyLine(desk.doc.sketch, solution, isCovered);
-  if (energy) lines.push(energy);
+  lines.push(...energyLines(desk.doc.sketch, solution, isCovered));
   if (!lines.length) return null;
   const section = html("section", { "aria-label": "Checks" }, html("h2", {}, html("span", {}, "Checks")), ...lines);
   if (!showAll && checks.length > MOST) {

@@ -1,4 +1,4 @@
-"""The picture of the main screen: what the page looks like on its first sheet, the callout of an isolated conductor open.
+"""The picture of the main screen: the first sheet as it opens, with the callout of an isolated conductor.
 
 With FARANDOLE_PICTURES=1 it is written where README shows it; else to the test's own folder.
 """

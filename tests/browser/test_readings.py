@@ -140,7 +140,7 @@ def test_two_joints_picked_together_read_what_lies_between_them(sheet: SheetPage
 
 def test_a_reading_between_joints_is_kept_on_the_sheet_and_dropped(sheet: SheetPage) -> None:
     sheet.click(tuple(MIXED["joints"]["c"]))
-    sheet.act(re.compile("Read to another joint"))
+    sheet.act(re.compile("Measure to another joint"))
     sheet.click(tuple(MIXED["joints"]["0"]))
     between = sheet.panel.get_by_role("region", name="Between two joints")
     between.get_by_role("button", name=re.compile("^Keep")).click()

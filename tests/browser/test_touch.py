@@ -119,7 +119,7 @@ def test_two_fingers_moved_together_pan(phone: TouchedPage) -> None:
 
 def test_two_joints_are_read_between_without_a_shift_key(phone: TouchedPage) -> None:
     phone.click(tuple(MIXED["joints"]["c"]))
-    phone.actions.get_by_role("button", name=re.compile("Read to another joint")).tap()
+    phone.actions.get_by_role("button", name=re.compile("Measure to another joint")).tap()
     phone.click(tuple(MIXED["joints"]["0"]))
     expect(phone.panel.get_by_role("region", name="Between two joints")).to_contain_text("45.0 µF")
 

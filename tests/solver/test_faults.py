@@ -149,14 +149,14 @@ CASES = {
         "value-not-understood",
         ("C1",),
         (),
-        "“ten µF” is not understood as the capacitance of C1: write it like 10 µF.",
+        "“ten µF” is not understood as the capacitance of C1: a number and a unit, such as 10 µF.",
     ),
     "an initial voltage that is none": (
         sketch(part("C1", "capacitor", "a", "b", value="1 F", initial="full")),
         "value-not-understood",
         ("C1",),
         (),
-        "“full” is not understood as the initial voltage of C1: write it like 9 V.",
+        "“full” is not understood as the initial voltage of C1: a number and a unit, such as 10 V.",
     ),
     "ohms on a capacitor": (
         sketch(part("C1", "capacitor", "a", "b", value="10 Ω")),
