@@ -59,10 +59,6 @@ class Arithmetic(Protocol):
         """A common multiple of denominators of Solved."""
         ...
 
-    def plain(self, scalar: Scalar) -> Scalar:
-        """The scalar in its simplest type: a rational where no symbol is left in it."""
-        ...
-
     def solve(self, size: int, edges: Sequence[Edge], columns: Sequence[list[Scalar]]) -> Solved:
         """Solves the weighted Laplacian of a connected graph on nodes 0 … size − 1, node 0 held at zero.
 

@@ -33,7 +33,6 @@ class Assembly:
         self._outcome: Final = outcome
         self._writing: Final = writing
         self._zeros: Final[dict[str, Reading]] = {}
-        self._plain: Final = outcome.network.arithmetic.plain
         self._potentials: Final = [
             self.reading(outcome.potential(conductor), Quantity.POTENTIAL)
             for conductor in range(len(outcome.network.conductors))
@@ -42,12 +41,10 @@ class Assembly:
     def reading(self, scalar: Scalar, quantity: Quantity) -> Reading:
         """The scalar (SI units) as a reading; all zeros of a quantity are one."""
         if scalar:
-            return Reading(scalar if self._plain is None else self._plain(scalar), quantity, self._writing)
+            return Reading(scalar, quantity, self._writing)
         zero = self._zeros.get(quantity.word)
         if zero is None:
-            zero = self._zeros[quantity.word] = Reading(
-                scalar if self._plain is None else self._plain(scalar), quantity, self._writing
-            )
+            zero = self._zeros[quantity.word] = Reading(scalar, quantity, self._writing)
         return zero
 
     def parts(self) -> dict[str, PartReadings]:

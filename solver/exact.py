@@ -56,10 +56,6 @@ class Rationals:
             multiple = multiple.lcm(flint.fmpq(denominator).p)
         return multiple
 
-    def plain(self, scalar: Scalar) -> Scalar:
-        """The scalar as it is."""
-        return scalar
-
     def solve(self, size: int, edges: Sequence[Edge], columns: Sequence[list[Scalar]]) -> Solved:
         """See Arithmetic.solve. Takes O(n) steps on trees, chains and ladders, O(n³) on the core that remains."""
         if not columns:

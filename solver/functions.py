@@ -222,11 +222,6 @@ class Functions:
             multiple = multiple * (polynomial / multiple.gcd(polynomial))
         return Function(multiple, self._unit)
 
-    def plain(self, scalar: Scalar) -> Scalar:
-        """The function, or the rational number that it is where no symbol is left in it."""
-        constant = scalar.constant
-        return scalar if constant is None else constant
-
     def solve(self, size: int, edges: Sequence[Edge], columns: Sequence[list[Scalar]]) -> Solved:
         """See Arithmetic.solve. Nodes go in order of their neighbours; the terms may grow exponentially with size."""
         if not columns:

@@ -71,7 +71,8 @@ class Reading:
         if isinstance(self._scalar, float):
             return None
         if isinstance(self._scalar, Function):
-            return self._scalar.as_field_element(self.writing.symbols)
+            constant = self._scalar.constant
+            return self._scalar.as_field_element(self.writing.symbols) if constant is None else constant
         return self._scalar
 
     @property
@@ -99,6 +100,8 @@ class Reading:
             return exact, value, quick_text(value, unit, figures) or format_number(scalar, unit, figures)
         if isinstance(scalar, float):
             return None, scalar, quick_text(scalar, unit, figures) or format_float(scalar, unit, figures)
+        if scalar.constant is not None:
+            return Reading(scalar.constant, self.quantity, self.writing).told()
         symbols = self.writing.symbols
         if scalar.length > LONGEST_FORMULA:
             text = f"a formula of {scalar.length} terms"

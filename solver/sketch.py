@@ -60,9 +60,7 @@ class Part:
         if len(entry) == len(required) and "value" in entry:
             # By far the most parts are like this, and a sheet may have thousands.
             return cls(*required)
-        return cls(
-            *required, get("initial"), get("rated"), get("internal"), closed=get("closed"), bend=get("bend")
-        )
+        return cls(*required, get("initial"), get("rated"), get("internal"), closed=get("closed"), bend=get("bend"))
 
 
 def capacitor(

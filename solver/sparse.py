@@ -48,10 +48,6 @@ class Floats:
         """One: nothing is kept over a denominator."""
         return 1.0
 
-    def plain(self, scalar: Scalar) -> Scalar:
-        """The scalar as it is."""
-        return scalar
-
     def solve(self, size: int, edges: Sequence[Edge], columns: Sequence[list[Scalar]]) -> Solved:
         """See Arithmetic.solve. One step of refinement follows; the residual of a column is the largest |L·x − b| of
         its rows over the largest |L|·|x| + |b|. Raises SketchFaults where the numbers are too far apart to be solved.

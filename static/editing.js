@@ -229,6 +229,7 @@ export class Editing {
       doc.select([hit.part]);
       return this.open(hit.part);
     }
+    if (hit?.part && !more && !desk.readOnly && doc.onePart === hit.part && partNamed(doc.sketch, hit.part).kind === "switch") return this.toggleSwitch(hit.part);
     const flip = (set, item) => new Set(set.has(item) ? [...set].filter((each) => each !== item) : [...set, item]);
     const { parts, joints } = doc.selection;
     if (hit?.joint) doc.select(more ? parts : [], more ? flip(joints, hit.joint) : [hit.joint]);

@@ -9,7 +9,7 @@ const TABLES = [
   { kind: "capacitor", title: "Capacitors", value: "Capacitance", readings: { voltage: "Voltage", charge: "Charge", energy: "Energy" }, total: "energy" },
   { kind: "resistor", title: "Resistors", value: "Resistance", readings: { voltage: "Voltage", current: "Current", power: "Power" }, total: "power" },
 ];
-const BATTERY = { charge: "Charge given", work: "Work", current: "Current", power: "Power" };
+const BATTERY = { charge: "Charge", work: "Work", current: "Current", power: "Power" };
 
 /** @param {import("../desk.js").Desk} desk */
 export class Ledger {
@@ -114,7 +114,7 @@ export class Ledger {
       return html("tfoot", {}, html("tr", {}, html("th", { scope: "row" }, "Across ", nameElement(name)), ...cells));
     }
     if (!sum) return null;
-    const label = html("th", { scope: "row", colspan: columns }, kind === "capacitor" ? "Stored in all" : "Turned to heat in all");
+    const label = html("th", { scope: "row", colspan: columns }, kind === "capacitor" ? "Stored in all" : "Power in all");
     return html("tfoot", {}, html("tr", {}, label, cell(sum, `total.${total}`)));
   }
 
@@ -125,7 +125,7 @@ export class Ledger {
     const shown = Object.keys(BATTERY).filter((reading) => parts.some((part) => this.#readings(part)[reading] && !this.#idle(part, reading)));
     const mixed = parts.length > 1 || this.#parts("capacitor").length > 0 === this.#parts("resistor").length > 0;
     const sees = mixed && parts.some((part) => this.#readings(part).equivalent);
-    const heads = ["Emf", ...(inside ? ["Inside", "Voltage"] : []), ...(sees ? ["Sees"] : []), ...shown.map((reading) => BATTERY[reading])];
+    const heads = ["Emf", ...(inside ? ["Inside", "Voltage"] : []), ...(sees ? ["Equivalent"] : []), ...shown.map((reading) => BATTERY[reading])];
     const rows = parts.map((part) =>
       this.#row(
         part,
@@ -138,9 +138,10 @@ export class Ledger {
     return html("table", { class: "ledger", "aria-label": "Batteries" }, this.#heads("Battery", heads), html("tbody", {}, ...rows));
   }
 
-  /** Where only capacitors are fed no current remains, and a column of zeros would say nothing. */
+  /** Where no current remains a column of zeros would say nothing: charge and work are there instead. */
   #idle(part, reading) {
-    return (reading === "current" || reading === "power") && this.#readings(part)[reading].value === 0 && this.#parts("resistor").length === 0;
+    const readings = this.#readings(part);
+    return (reading === "current" || reading === "power") && readings[reading].value === 0 && readings.charge !== undefined;
   }
 
   #switches() {
@@ -151,6 +152,7 @@ export class Ledger {
       button.addEventListener("click", () => this.desk.editing.toggleSwitch(part.name));
       return this.#row(part, button, this.#reading(part, "voltage"));
     });
-    return html("table", { class: "ledger", "aria-label": "Switches" }, this.#heads("Switch", ["State", "Voltage"]), html("tbody", {}, ...rows));
+    const caption = html("caption", {}, "Readings are for the switches as they stand, counted from the start each time.");
+    return html("table", { class: "ledger", "aria-label": "Switches" }, caption, this.#heads("Switch", ["State", "Voltage"]), html("tbody", {}, ...rows));
   }
 }

@@ -1,7 +1,7 @@
 """How long it takes in the browser: from a keystroke to painted readings, and from an address to the first readings.
 
-Measured inside the page, with a keyboard that presses as a person's does. Nothing here fails for a slow machine: what is
-asserted is that the readings painted are the right ones; the medians are printed beside what they should stay within.
+Measured inside the page, with a keyboard that presses as a person's does. Nothing here fails for a slow machine: what
+is asserted is that the readings painted are right; the medians are printed beside what they should stay within.
 """
 
 from __future__ import annotations

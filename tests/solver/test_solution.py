@@ -10,7 +10,7 @@ from hypothesis import given
 
 from solver import Sketch, battery, capacitor, resistor, solve, switch, wire
 from solver.quantities import Quantity
-from solver.readings import Reading, entries
+from solver.readings import LONG, Reading, entries
 from tests.solver.exactly import fraction
 from tests.solver.strategies import networks
 
@@ -130,7 +130,10 @@ def test_the_json_text_is_the_document_and_its_numbers_are_the_exact_ones(sketch
             sent = document["parts"][name][word]
             assert sent == reading.document()
             assert sent["value"] == float(fraction(reading))
-            assert flint.fmpq(*map(int, (sent["exact"] + "/1").split("/")[:2])) == reading.exact
+            if reading.exact.height_bits() > LONG:
+                assert sent["exact"] is None
+            else:
+                assert flint.fmpq(*map(int, (sent["exact"] + "/1").split("/")[:2])) == reading.exact
 
 
 def test_the_exact_text_of_a_huge_fraction_is_left_out_of_the_document_only():
