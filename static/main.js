@@ -70,12 +70,11 @@ desk.fit = () => {
 
 /** There is news of the readings. */
 function news() {
-  refreshSheet();
+  paintAll();
   if (fitting.wanted && solving.state !== "asking") {
     fitting.wanted = false;
     if (!desk.viewMoved) desk.fit();
   }
-  panel.show(coverOf(doc.sketch), marked());
   desk.solved();
 }
 
@@ -85,12 +84,28 @@ function follow() {
   solving.follow({ ...sketch, ...extra });
 }
 
+/** Milliseconds that a changed sheet waits for its readings, to be painted once and not twice. */
+const TOGETHER = 60;
+let waiting = 0;
+
+function paintAll() {
+  clearTimeout(waiting);
+  waiting = 0;
+  refreshSheet();
+  panel.show(coverOf(doc.sketch), marked());
+}
+
+/** Paints what changed: at once where the readings are those of the sheet, else together with them when they come. */
+function paintSoon() {
+  if (solving.state !== "asking" || solving.late || !solving.solution) paintAll();
+  else waiting ||= setTimeout(paintAll, TOGETHER);
+}
+
 function refresh() {
   if (document.activeElement !== title) title.value = doc.sketch.title ?? "";
   document.title = `${doc.sketch.title || "Sheet"} · Farandole`;
   follow();
-  refreshSheet();
-  panel.show(coverOf(doc.sketch), marked());
+  paintSoon();
   desk.refreshActions();
   need("hint").textContent = hintFor(desk);
   document.body.classList.toggle("drawn", doc.sketch.parts.length > 0);

@@ -17,8 +17,8 @@ export class Sheet {
     this.view = new View();
     /** What a gesture is about: a line being drawn, a box being spanned, the cursor dot. */
     this.gesture = { draft: null, span: null, cursor: null, hover: null, callout: null };
-    this.drawn = { labels: new Map(), flags: [], probes: [], box: null };
     this.sketch = { joints: {}, parts: [] };
+    this.drawn = { sketch: this.sketch, labels: new Map(), flags: [], probes: [], box: null };
     const pattern = svg("pattern", { id: "grid", width: STEP, height: STEP, patternUnits: "userSpaceOnUse", x: -STEP / 2, y: -STEP / 2 });
     pattern.append(svg("circle", { cx: STEP / 2, cy: STEP / 2, r: 1.1, fill: "#d9d3c4" }));
     this.pattern = pattern;
@@ -48,7 +48,7 @@ export class Sheet {
     this.sketch = sketch;
     this.style = style;
     this.marked = marked;
-    const drawn = picture(sketch, solution, style, marked, isCovered, this.drawn.labels);
+    const drawn = picture(sketch, solution, style, marked, isCovered, this.drawn);
     this.drawn = drawn;
     for (const [name, nodes] of Object.entries(drawn.layers)) paint(this.layers[name], nodes);
     for (const name of ["bands", "discs", "signs", "flags", "probes"]) this.layers[name].classList.toggle("stale", stale);

@@ -8,7 +8,7 @@
  */
 
 const PATIENCE = 400;
-const LATE = 250;
+const LATE = 400;
 const FIRST_RETRY = 1000;
 const LAST_RETRY = 20000;
 

@@ -4,7 +4,7 @@ import { STEP, routes } from "../geometry.js";
 import { node } from "../paint.js";
 import { textWidth, withSubscripts } from "../dom.js";
 import { lines, pathOf } from "./ink.js";
-import { ACCENT, SANS, SHEET, SOFT, onRamp, ramp } from "./palette.js";
+import { ACCENT, SANS, SHEET, SOFT, easingOf, onRamp, ramp } from "./palette.js";
 
 /**
  * The stretches of line that belong to each conductor, in sheet units.
@@ -30,6 +30,7 @@ export function stretches(sketch, solution, kinds) {
 /** @returns {import("../paint.js").Node[]} */
 export function bandNodes(sketch, solution, shares, hidden, style) {
   const nodes = [];
+  const easing = easingOf(sketch);
   for (const [id, pieces] of stretches(sketch, solution, style.kinds)) {
     const conductor = solution.conductors[id];
     if (!conductor) continue;
@@ -42,7 +43,7 @@ export function bandNodes(sketch, solution, shares, hidden, style) {
     }
     const share = hidden(conductor) ? null : shares.get(id);
     const stroke = share === null || share === undefined ? "#d9d3c4" : ramp(share);
-    nodes.push(node("path", { ...line, stroke, "stroke-width": 16, "stroke-opacity": 0.38, class: "eased" }, undefined, key));
+    nodes.push(node("path", { ...line, stroke, "stroke-width": 16, "stroke-opacity": 0.38, class: easing }, undefined, key));
   }
   return nodes;
 }
@@ -58,13 +59,27 @@ function legsOf(pieces) {
   return legs.sort((a, b) => b.length + (b.across ? 40 : 0) - a.length - (a.across ? 40 : 0));
 }
 
+/** The best place for a conductor's flag: on one of its lines, where there is room; null where it has none. */
+function flagBox(sketch, conductor, id, pieces, w, h, room) {
+  const spots = legsOf(pieces).slice(0, 12).flatMap(({ middle, length, across }) => {
+    const on = [middle];
+    if (across && length > 3 * w) on.push([middle[0] - length / 4, middle[1]], [middle[0] + length / 4, middle[1]]);
+    if (length < (across ? w + 12 : h + 8)) on[0] = across ? [middle[0], middle[1] - h] : [middle[0] - w / 2 - 12, middle[1]];
+    return on;
+  });
+  spots.push(...conductor.joints.filter((joint) => joint in sketch.joints).slice(0, 12).map((joint) => sketch.joints[joint].map((n) => n * STEP)));
+  const options = spots.map(([x, y]) => ({ x: x - w / 2, y: y - h / 2, w, h }));
+  return options.length ? options[room().best(options, `band ${id}`).index] : null;
+}
+
 /**
- * A flag for every conductor, where there is room. Takes its boxes in `crowd`.
- * @returns {{nodes: import("../paint.js").Node[], boxes: {conductor: string, box: object}[]}}
+ * A flag for every conductor, where there is room. Takes its box in the crowd that `room` gives; stays where it was `before`, if given.
+ * @returns {{nodes: import("../paint.js").Node[], boxes: {conductor: string, joint: string, box: object}[]}}
  */
-export function flagNodes(sketch, solution, shares, hidden, style, crowd) {
+export function flagNodes(sketch, solution, shares, hidden, style, room, before) {
   const nodes = [];
   const boxes = [];
+  const easing = easingOf(sketch);
   const size = 13 * style.big;
   for (const [id, pieces] of stretches(sketch, solution, style.kinds)) {
     const conductor = solution.conductors[id];
@@ -73,23 +88,17 @@ export function flagNodes(sketch, solution, shares, hidden, style, crowd) {
     const text = covered ? "?" : withSubscripts(conductor.potential.text);
     const w = Math.max(34, textWidth(text, `600 ${size}px ${SANS}`) + 20 * style.big);
     const h = 24 * style.big;
-    const spots = legsOf(pieces).slice(0, 12).flatMap(({ middle, length, across }) => {
-      const on = [middle];
-      if (across && length > 3 * w) on.push([middle[0] - length / 4, middle[1]], [middle[0] + length / 4, middle[1]]);
-      if (length < (across ? w + 12 : h + 8)) on[0] = across ? [middle[0], middle[1] - h] : [middle[0] - w / 2 - 12, middle[1]];
-      return on;
-    });
-    spots.push(...conductor.joints.filter((joint) => joint in sketch.joints).slice(0, 12).map((joint) => sketch.joints[joint].map((n) => n * STEP)));
-    const options = spots.map(([x, y]) => ({ x: x - w / 2, y: y - h / 2, w, h }));
-    if (!options.length) continue;
-    const box = options[crowd.best(options, `band ${id}`).index];
-    crowd.add(box, "", 3);
-    boxes.push({ conductor: id, box });
+    const last = before?.get(conductor.joints[0]);
+    const kept = last && Math.abs(last.w - w) < 14 ? { x: last.x + (last.w - w) / 2, y: last.y, w, h } : null;
+    const box = kept ?? flagBox(sketch, conductor, id, pieces, w, h, room);
+    if (!box) continue;
+    if (!kept) room().add(box, "", 3);
+    boxes.push({ conductor: id, joint: conductor.joints[0], box });
     const share = covered ? null : shares.get(id);
     const plain = share === null || share === undefined;
     nodes.push(
       node("g", {}, [
-        node("rect", { ...{ x: box.x, y: box.y, width: w, height: h }, rx: h / 2, fill: plain ? SHEET : ramp(share), stroke: plain ? SOFT : "none", class: "eased" }),
+        node("rect", { ...{ x: box.x, y: box.y, width: w, height: h }, rx: h / 2, fill: plain ? SHEET : ramp(share), stroke: plain ? SOFT : "none", class: easing }),
         node("text", { x: box.x + w / 2, y: box.y + h / 2 + size * 0.36, "text-anchor": "middle", "font-family": SANS, "font-size": size, "font-weight": 600, fill: plain ? SOFT : onRamp(share) }, text),
       ], `flag ${conductor.joints[0]}`),
     );

@@ -2,17 +2,18 @@
 
 import { STEP, routes } from "../geometry.js";
 import { node } from "../paint.js";
-import { AMBER, INK } from "./palette.js";
+import { AMBER, INK, easingOf } from "./palette.js";
 import { placed } from "./ink.js";
 
 /** @returns {import("../paint.js").Node[]} */
 export function discNodes(sketch, radii, isCovered) {
   const ways = routes(sketch);
+  const easing = easingOf(sketch);
   return sketch.parts
     .filter((part) => radii.has(part.name) && !isCovered(`${part.name}.energy`))
     .map((part) => {
       const [cx, cy] = ways.get(part.name).symbol.at.map((n) => n * STEP);
-      return node("circle", { cx, cy, r: radii.get(part.name), fill: AMBER, "fill-opacity": 0.32, class: "eased" }, undefined, `disc ${part.name}`);
+      return node("circle", { cx, cy, r: radii.get(part.name), fill: AMBER, "fill-opacity": 0.32, class: easing }, undefined, `disc ${part.name}`);
     });
 }
 

@@ -9,6 +9,8 @@ import { BRICK, INK, READING, SANS, SERIF, SOFT } from "./palette.js";
 const FIRST = 20;
 const LINE = 18;
 const GAP = 9;
+/** Sheet units by which a label may change in width and stay where it is. */
+const HARDLY = 14;
 
 /** Readings that each overlay shows, by kind of part. */
 const SHOWN = {
@@ -140,29 +142,63 @@ function settleLabels(labels, crowd) {
   }
 }
 
-/**
- * Labels for every part but wires. Takes its boxes in `crowd`. A label stays where it was `before` as long as that is free.
- * @returns {{nodes: import("../paint.js").Node[], boxes: Map<string, {value: object, readings: object[], whole: object}>}}
- */
-export function labelNodes(sketch, solution, style, isCovered, faulty, crowd, before) {
-  const ways = routes(sketch);
-  const labels = sketch.parts
+/** The place of the last picture for a label that has hardly changed in size, or null. */
+function keptPlace(size, last, style) {
+  const set = last && settings(size, style).find(({ lines, h }) => lines.length === last.lines && h === last.whole.h);
+  if (!set || Math.abs(set.w - last.whole.w) > HARDLY) return null;
+  const spare = last.whole.w - set.w;
+  const x = last.whole.x + (last.side === "end" ? spare : last.side === "middle" ? spare / 2 : 0);
+  return { ...set, side: last.side, choice: last.choice, x, y: last.whole.y };
+}
+
+/** Every part's label as far as it does not depend on where it stands. */
+function labelsOf(sketch, solution, style, isCovered) {
+  return sketch.parts
     .filter((part) => part.kind !== "wire")
-    .map((part) => {
-      const size = measured(part, readingsShown(part, solution?.parts[part.name], style.overlays, isCovered), style);
-      const way = ways.get(part.name);
-      const options = settings(size, style).flatMap((set) => places(way, style.kinds[part.kind], set).map((place, index) => ({ ...set, ...place, choice: `${set.lines.length} ${index}` })));
-      const last = options.findIndex(({ choice }) => choice === before.get(part.name)?.choice);
-      if (last > 0) options.unshift(...options.splice(last, 1));
-      return { part, size, options, owner: `label ${part.name}` };
-    });
-  settleLabels(labels, crowd);
+    .map((part) => ({ part, size: measured(part, readingsShown(part, solution?.parts[part.name], style.overlays, isCovered), style) }));
+}
+
+function drawn(labels, style, faulty) {
   const nodes = [];
   const boxes = new Map();
   for (const { part, size, place } of labels) {
-    const { node: drawn, value, readings } = labelNode(part, size, place, style, faulty.has(part.name));
-    nodes.push(drawn);
-    boxes.set(part.name, { value, readings, whole: { x: place.x, y: place.y, w: place.w, h: place.h }, choice: place.choice });
+    const { node: label, value, readings } = labelNode(part, size, place, style, faulty.has(part.name));
+    nodes.push(label);
+    const whole = { x: place.x, y: place.y, w: place.w, h: place.h };
+    boxes.set(part.name, { value, readings, whole, side: place.side, lines: place.lines.length, choice: place.choice });
   }
   return { nodes, boxes };
+}
+
+/**
+ * Labels where they stood in the last picture, for a sketch drawn just like that one; null where one has outgrown its place.
+ * @param {Map<string, object>} before
+ */
+export function keptLabelNodes(sketch, solution, style, isCovered, faulty, before) {
+  const labels = labelsOf(sketch, solution, style, isCovered);
+  for (const label of labels) {
+    label.place = keptPlace(label.size, before.get(label.part.name), style);
+    if (!label.place) return null;
+  }
+  return drawn(labels, style, faulty);
+}
+
+/**
+ * Labels for every part but wires. Takes its boxes in `crowd`. A label stays where it was `before` as long as that is free.
+ * @returns {{nodes: import("../paint.js").Node[], boxes: Map<string, object>}}
+ */
+export function labelNodes(sketch, solution, style, isCovered, faulty, crowd, before) {
+  const ways = routes(sketch);
+  const labels = labelsOf(sketch, solution, style, isCovered);
+  for (const label of labels) {
+    const { name, kind } = label.part;
+    label.owner = `label ${name}`;
+    label.options = settings(label.size, style).flatMap((set) =>
+      places(ways.get(name), style.kinds[kind], set).map((place, index) => ({ ...set, ...place, choice: `${set.lines.length} ${index}` })),
+    );
+    const last = label.options.findIndex(({ choice }) => choice === before.get(name)?.choice);
+    if (last > 0) label.options.unshift(...label.options.splice(last, 1));
+  }
+  settleLabels(labels, crowd);
+  return drawn(labels, style, faulty);
 }

@@ -27,3 +27,9 @@ export const ramp = (share) => (share < 0.5 ? mix(PALE[0], PALE[1], share * 2) :
 
 /** The text colour that is plain on `ramp(share)`. @param {number} share */
 export const onRamp = (share) => (share < 0.5 ? INK : "#ffffff");
+
+/** Up to this many parts a changed colour or size eases; with more, easing would only delay what is to be seen. */
+const MOST_EASED = 60;
+
+/** The class of what may ease. @param {{parts: unknown[]}} sketch */
+export const easingOf = (sketch) => (sketch.parts.length <= MOST_EASED ? "eased" : "");

@@ -5,7 +5,7 @@ import { bandNodes, flagNodes } from "./bands.js";
 import { discNodes, signNodes } from "./charges.js";
 import { Crowd, legBox } from "./crowd.js";
 import { jointNodes, lines, partNodes } from "./ink.js";
-import { labelNodes } from "./labels.js";
+import { keptLabelNodes, labelNodes } from "./labels.js";
 import { probeNodes } from "./probes.js";
 import { discRadii, potentialShares, signCounts } from "./shares.js";
 
@@ -40,32 +40,44 @@ function crowdOf(sketch, style, solution) {
 /** @param {object} solution @returns {(conductor: {joints: string[]}) => boolean} */
 const potentialHidden = (isCovered) => (conductor) => conductor.joints.some((joint) => isCovered(`joint ${joint}.potential`));
 
+/** Whether two sketches are drawn alike: the same parts in the same places, whatever their values. */
+function drawnAlike(one, other) {
+  if (one.joints !== other.joints || one.parts.length !== other.parts.length) return false;
+  return one.parts.every((part, index) => {
+    const same = other.parts[index];
+    return part === same || (part.name === same.name && part.kind === same.kind && part.from === same.from && part.to === same.to && part.bend === same.bend);
+  });
+}
+
 /**
- * @param {import("../sketch.js").Sketch} sketch @param {object|null} solution the answer for this very sketch, or null
+ * @param {import("../sketch.js").Sketch} sketch @param {object|null} solution the answer for this sketch, or null
  * @param {Style} style @param {Marked} marked @param {(key: string) => boolean} isCovered
- * @param {Map<string, {choice: string}>} [before] where the labels stood in the last picture
+ * @param {ReturnType<typeof picture>} [last] the picture before this one: what need not move stays where it was
  */
-export function picture(sketch, solution, style, marked, isCovered, before = new Map()) {
+export function picture(sketch, solution, style, marked, isCovered, last) {
   const { overlays } = style;
   const written = sketch.parts.length <= MOST_LABELLED;
-  const crowd = written ? crowdOf(sketch, style, solution) : new Crowd();
   const hidden = potentialHidden(isCovered);
   const shares = solution && overlays.V ? potentialShares(solution) : null;
-  const layers = { bands: [], discs: [], ink: [], joints: [], signs: [], labels: [], flags: [], probes: [] };
-  let flagBoxes = [];
+  const layers = { bands: [], discs: [], ink: partNodes(sketch, style, marked), joints: jointNodes(sketch, style, marked), signs: [], labels: [], flags: [], probes: [] };
+  const faulty = marked.faulty;
+  const still = written && last && drawnAlike(last.sketch, sketch) ? keptLabelNodes(sketch, solution, style, isCovered, faulty, last.labels) : null;
+  let crowd = null;
+  const room = () => (crowd ??= crowdOf(sketch, style, solution));
+  let flags = { nodes: [], boxes: [] };
   if (shares) {
     layers.bands = bandNodes(sketch, solution, shares, hidden, style);
-    if (written) ({ nodes: layers.flags, boxes: flagBoxes } = flagNodes(sketch, solution, shares, hidden, style, crowd));
+    const before = still && new Map(last.flags.map(({ joint, box }) => [joint, box]));
+    if (written) flags = flagNodes(sketch, solution, shares, hidden, style, room, before);
   }
+  layers.flags = flags.nodes;
   if (solution && overlays.U) layers.discs = discNodes(sketch, discRadii(solution), isCovered);
   if (solution && overlays.Q && written) layers.signs = signNodes(sketch, signCounts(solution, sketch.parts), isCovered, style);
-  layers.ink = partNodes(sketch, style, marked);
-  layers.joints = jointNodes(sketch, style, marked);
-  const labels = written ? labelNodes(sketch, solution, style, isCovered, marked.faulty, crowd, before) : { nodes: [], boxes: new Map() };
+  const labels = still ?? (written ? labelNodes(sketch, solution, style, isCovered, faulty, room(), last?.labels ?? new Map()) : { nodes: [], boxes: new Map() });
   layers.labels = labels.nodes;
-  const probes = solution ? probeNodes(sketch, solution, style, isCovered, marked.pair, crowd) : { nodes: [], pairs: [] };
+  const probes = solution?.probes.length ? probeNodes(sketch, solution, style, isCovered, marked.pair, room()) : { nodes: [], pairs: [] };
   layers.probes = probes.nodes;
-  return { layers, probes: probes.pairs, labels: labels.boxes, flags: flagBoxes, box: boxOf(sketch, labels.boxes, flagBoxes, style) };
+  return { sketch, layers, probes: probes.pairs, labels: labels.boxes, flags: flags.boxes, box: boxOf(sketch, labels.boxes, flags.boxes, style) };
 }
 
 /** The smallest box round everything drawn, in sheet units; null for an empty sheet. */

@@ -6,7 +6,7 @@ import { Ledger } from "./ledger.js";
 import { checksSection } from "./sums.js";
 
 /** Rows up to which the ledger is written out at once. */
-const MOST_ROWS = 400;
+const MOST_ROWS = 60;
 
 export class Panel {
   #all = { checks: false, rows: false };
