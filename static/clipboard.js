@@ -1,9 +1,12 @@
 // Copy, cut and paste of parts, within the sheet and between tabs, as text on the clipboard.
 
+import { bounds } from "./geometry.js";
 import { isTyping } from "./keys.js";
 import { excerpt, insertPiece } from "./sketch.js";
 
 const MARK = "farandole";
+/** Grid steps between the drawing and what is pasted under it. */
+const BELOW = 3;
 
 /** A piece of a sketch from clipboard text, or null where the text is something else. */
 function pieceFrom(text) {
@@ -22,7 +25,6 @@ function pieceFrom(text) {
  * @param {import("./desk.js").Desk} desk
  */
 export class Clipboard {
-  #times = 0;
   /** @type {import("./sketch.js").Sketch|null} */
   #held = null;
 
@@ -50,7 +52,6 @@ export class Clipboard {
     const { sketch, selection } = this.desk.doc;
     if (!selection.parts.size) return null;
     this.#held = excerpt(sketch, selection.parts);
-    this.#times = 0;
     const { size } = selection.parts;
     this.desk.announce(`${size === 1 ? "One part" : `${size} parts`} copied`);
     return JSON.stringify({ [MARK]: this.#held });
@@ -72,8 +73,9 @@ export class Clipboard {
   #put(piece) {
     const { doc, kinds } = this.desk;
     if (!piece.parts.every((part) => Object.hasOwn(kinds, part.kind))) return;
-    this.#times += 1;
-    const { sketch, added } = insertPiece(doc.sketch, piece, [2 * this.#times, 2 * this.#times], kinds);
+    const drawing = bounds(doc.sketch);
+    const down = drawing ? drawing.bottom + BELOW - bounds(piece).top : 0;
+    const { sketch, added } = insertPiece(doc.sketch, piece, [0, down], kinds);
     doc.change(sketch);
     doc.select(added);
     this.desk.afterSolving(() => this.desk.keepInSight());

@@ -57,8 +57,12 @@ export class Desk {
     const [right, bottom] = this.sheet.view.toPixels([box.right / STEP, box.bottom / STEP]);
     if (right - left > width || bottom - top > height) return this.fit();
     const edge = 16;
-    const dx = left < 0 ? edge - left : right > width ? width - edge - right : 0;
-    const dy = top < 0 ? edge - top : bottom > height ? height - edge - bottom : 0;
+    const move = (low, high, size) => {
+      if (low >= 0 && high <= size) return 0;
+      if (high - low > size - 2 * edge) return (size - low - high) / 2;
+      return low < 0 ? edge - low : size - edge - high;
+    };
+    const [dx, dy] = [move(left, right, width), move(top, bottom, height)];
     if (!dx && !dy) return;
     this.sheet.look(this.sheet.view.pannedBy(dx, dy));
     this.sheet.mark();

@@ -42,7 +42,7 @@ export class TextReader {
       return this.#guess(trimmed, kind);
     }
     const body = await response.json();
-    const meaning = response.ok ? this.#meaning(body) : { ok: false, unfinished: body.code === "value-missing", feedback: body.detail };
+    const meaning = response.ok ? this.#meaning(body) : { ok: false, unfinished: body.code === "value-missing" || /^[−-]?[\d.,/ ]*$/.test(trimmed), feedback: body.detail };
     if (this.#known.size > REMEMBERED) this.#known.clear();
     this.#known.set(key, meaning);
     return meaning;

@@ -32,7 +32,7 @@ export class Sheet {
   look(view) {
     this.view = view;
     this.world.setAttribute("transform", view.transform);
-    const fine = view.scale > 0.45 ? 1 : 4;
+    const fine = view.scale > 0.3 ? 1 : 4;
     this.pattern.setAttribute("patternTransform", `${view.transform} scale(${fine})`);
   }
 

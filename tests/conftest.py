@@ -25,6 +25,7 @@ BROWSER_FLAGS = (
     "--disable-component-update",
     "--disable-sync",
     "--disable-quic",
+    "--disable-gpu",
 )
 
 

@@ -50,24 +50,25 @@ def test_a_browser_that_is_named_is_the_one(machine: Path, monkeypatch: pytest.M
         chromium.find()
 
 
-@pytest.mark.parametrize("user", [0, 1000])
+@pytest.mark.parametrize(("user", "offered"), [(0, "chromium-headless-shell"), (0, "chromium"), (1000, "chromium")])
 def test_playwrights_own_is_tried_first_then_the_systems_where_that_is_allowed(
-    machine: Path, monkeypatch: pytest.MonkeyPatch, user: int
+    machine: Path, monkeypatch: pytest.MonkeyPatch, user: int, offered: str
 ):
     calls: list[str] = []
 
     def call(command: list[str], **_: object) -> int:
         calls.append(" ".join(command[-2:]))
-        if command[:2] == ["apt-get", "install"]:
-            program(machine / "chromium", "echo Chromium 130.0")
+        if command[:2] == ["apt-get", "install"] and command[-1] == offered:
+            program(machine / offered, "echo Chromium 130.0")
         return 0 if command[0] == "apt-get" else 1
 
     monkeypatch.setattr(chromium.subprocess, "call", call)
     monkeypatch.setattr(chromium.os, "geteuid", lambda: user)
     program(machine / "apt-get", "")
     if user == 0:
-        assert chromium.obtain() == machine / "chromium"
-        assert calls == ["install chromium", "update -q", "--no-install-recommends chromium"]
+        assert chromium.obtain() == machine / offered
+        tried = ["chromium-headless-shell", "chromium"][: 1 + (offered == "chromium")]
+        assert calls == ["install chromium", "update -q", *(f"--no-install-recommends {each}" for each in tried)]
     else:
         with pytest.raises(chromium.NoBrowser, match="Install Chromium or Google Chrome"):
             chromium.obtain()

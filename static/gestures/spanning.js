@@ -16,7 +16,11 @@ export function spanBox(desk, event) {
     end() {
       const inside = ([x, y]) => (x - from[0]) * (x - to[0]) <= 0 && (y - from[1]) * (y - to[1]) <= 0;
       const { sketch } = desk.doc;
-      const parts = sketch.parts.filter((part) => routes(sketch).get(part.name).points.every(inside));
+      const lies = (part) => {
+        const { points, symbol } = routes(sketch).get(part.name);
+        return part.kind === "wire" ? points.every(inside) : inside(symbol.at);
+      };
+      const parts = sketch.parts.filter(lies);
       this.cancel();
       desk.doc.select(parts.map((part) => part.name));
     },

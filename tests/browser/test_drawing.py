@@ -33,7 +33,7 @@ def test_an_empty_enter_is_a_wire_and_a_wire_has_no_row(empty: SheetPage) -> Non
         ("1.5 kΩ", "resistor", "R1", "1.5 kΩ"),
         ("1500 ohm", "resistor", "R1", "1500 Ω"),
         ("2C", "capacitor", "C1", "2C"),
-        ("V_0", "battery", "E1", "V_0"),
+        ("V_0", "battery", "E1", "V₀"),
         ("switch", "switch", "S1", "open"),
         ("", "wire", "", ""),
     ],
