@@ -48,7 +48,8 @@ export class Editing {
         finish();
         const { sketch, name } = drawPart(this.doc.sketch, { ...typed, bend }, desk.kinds[typed.kind].letter, from, to);
         this.doc.change(sketch);
-        this.doc.select(typed.kind === "wire" ? [] : [name]);
+        // Drawn by keyboard, the arrows go on leading the dot; a selected part would take them as steps of its value.
+        this.doc.select(typed.kind === "wire" || desk.sheet.gesture.cursor ? [] : [name]);
         desk.afterSolving(() => desk.keepInSight());
         desk.sheet.gesture.cursor = desk.sheet.gesture.cursor && end;
         this.speakSoon(name);
