@@ -70,13 +70,14 @@ export function jointOn(sketch, spot) {
 function cutAt(sketch, joint) {
   const spot = sketch.joints[joint];
   let next = sketch;
-  for (const part of sketch.parts) {
+  for (const { name } of sketch.parts) {
+    const part = partNamed(next, name);
     if (part.from === joint || part.to === joint) continue;
-    const way = routes(sketch).get(part.name);
+    const way = routes(next).get(name);
     const leg = legAt(way, spot);
     if (leg < 0 || !onConductor(way, leg, spot, part.kind === "wire")) continue;
-    if (way.points.length > 3) next = cutAt(straighten(next, part.name), joint);
-    else next = cut(next, part.name, joint);
+    if (way.points.length > 3) next = cutAt(straighten(next, name), joint);
+    else next = cut(next, name, joint);
   }
   return next;
 }
@@ -110,12 +111,31 @@ function dropIdleWires(sketch) {
   return parts.length === sketch.parts.length ? sketch : { ...sketch, parts };
 }
 
+/** Wires that run another way than before: where a line beside them went or came, they are drawn on another course. */
+function rerouted(before, after) {
+  const [old, now] = [routes(before), routes(after)];
+  const wires = after.parts.filter((part) => part.kind === "wire");
+  return wires.map(({ name }) => name).filter((name) => JSON.stringify(old.get(name)?.points) !== JSON.stringify(now.get(name).points));
+}
+
+/** Wires whose course is new, or that run over a joint which is. */
+function suspectsOf(before, after) {
+  const fresh = Object.keys(after.joints).filter((id) => !(id in before.joints));
+  const over = ({ name }) => fresh.some((id) => legAt(routes(after).get(name), after.joints[id]) >= 0);
+  const wires = after.parts.filter((part) => part.kind === "wire");
+  return [...rerouted(before, after), ...wires.filter(over).map(({ name }) => name)];
+}
+
+/** How often one course that changes may change another in turn. */
+const TURNS = 8;
+
 /**
  * Makes the sketch true to its picture after `moved` joints and `drawn` parts came to lie where they are.
  * @param {Sketch} sketch @param {Iterable<string>} moved @param {Iterable<string>} [drawn] part names
+ * @param {Sketch} [before] the sketch before the change
  * @returns {Sketch}
  */
-export function joined(sketch, moved, drawn = []) {
+export function joined(sketch, moved, drawn = [], before = sketch) {
   let next = sketch;
   for (const joint of moved) {
     const spot = next.joints[joint];
@@ -124,10 +144,15 @@ export function joined(sketch, moved, drawn = []) {
     if (other !== undefined) next = mergeJoints(next, joint, other);
     else next = cutAt(next, joint);
   }
-  const wires = new Set(drawn);
   const shifted = new Set(moved);
-  for (const part of next.parts) if (shifted.has(part.from) || shifted.has(part.to)) wires.add(part.name);
-  return dropIdleWires(endAtJoints(next, wires));
+  const attached = sketch.parts.filter((part) => shifted.has(part.from) || shifted.has(part.to)).map((part) => part.name);
+  let suspects = new Set([...drawn, ...attached, ...suspectsOf(before, next)]);
+  for (let turn = 0; turn < TURNS && suspects.size; turn += 1) {
+    const last = next;
+    next = dropIdleWires(endAtJoints(next, suspects));
+    suspects = new Set(suspectsOf(last, next));
+  }
+  return next;
 }
 
 /** A part drawn along a wire takes its place. @param {Sketch} sketch @param {import("./sketch.js").Part} part */
@@ -149,7 +174,7 @@ export function drawPart(sketch, what, letter, from, to) {
   const straight = from[0] === to[0] || from[1] === to[1];
   if (straight || part.bend === "upper") delete part.bend;
   const around = withoutWire(end.sketch, part);
-  return { sketch: joined({ ...around, parts: [...around.parts, part] }, [], [name]), name };
+  return { sketch: joined({ ...around, parts: [...around.parts, part] }, [], [name], sketch), name };
 }
 
 /**

@@ -98,7 +98,10 @@ function paintAll() {
 /** Paints what changed: at once where the readings are those of the sheet, else together with them when they come. */
 function paintSoon() {
   if (solving.state !== "asking" || solving.late || !solving.solution) paintAll();
-  else waiting ||= setTimeout(paintAll, TOGETHER);
+  else {
+    need("panel").setAttribute("aria-busy", "true");
+    waiting ||= setTimeout(paintAll, TOGETHER);
+  }
 }
 
 function refresh() {

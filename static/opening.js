@@ -154,8 +154,8 @@ export function openOther(keeping, { page, desk, openSketch }) {
     html("li", {}, html("button", { type: "button", onclick: () => ((chosen = act), opened.close()) }, html("b", {}, title), html("span", {}, text)));
   const fresh = (sketch) => () => {
     keeping.stash.startNew();
-    keeping.stored = null;
     openSketch(sketch);
+    keeping.setStored(null, sketch);
   };
   const ready = [
     choice("Empty sheet", "Nothing on it yet.", fresh(emptySketch())),

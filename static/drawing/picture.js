@@ -38,7 +38,11 @@ function crowdOf(sketch, style, solution) {
 }
 
 /** @param {object} solution @returns {(conductor: {joints: string[]}) => boolean} */
-const potentialHidden = (isCovered) => (conductor) => conductor.joints.some((joint) => isCovered(`joint ${joint}.potential`));
+const potentialHidden = (isCovered) => ({ joints }) => {
+  const covered = (joint) => isCovered(`joint ${joint}.potential`);
+  // A conductor goes by any of its joints: covered where one is, or where all are covered and none is let off.
+  return isCovered("*") ? joints.every(covered) : joints.some(covered);
+};
 
 /** Whether two sketches are drawn alike: the same parts in the same places, whatever their values. */
 function drawnAlike(one, other) {
@@ -75,7 +79,7 @@ export function picture(sketch, solution, style, marked, isCovered, last) {
   if (solution && overlays.Q && written) layers.signs = signNodes(sketch, signCounts(solution, sketch.parts), isCovered, style);
   const labels = still ?? (written ? labelNodes(sketch, solution, style, isCovered, faulty, room(), last?.labels ?? new Map()) : { nodes: [], boxes: new Map() });
   layers.labels = labels.nodes;
-  const probes = solution?.probes.length ? probeNodes(sketch, solution, style, isCovered, marked.pair, room()) : { nodes: [], pairs: [] };
+  const probes = solution?.probes?.length ? probeNodes(sketch, solution, style, isCovered, marked.pair, room()) : { nodes: [], pairs: [] };
   layers.probes = probes.nodes;
   return { sketch, layers, probes: probes.pairs, labels: labels.boxes, flags: flags.boxes, box: boxOf(sketch, labels.boxes, flags.boxes, style) };
 }

@@ -95,8 +95,8 @@ def test_a_value_let_go_before_the_server_has_answered_is_stepped_all_the_same(s
         sheet.page.mouse.down()
         sheet.page.mouse.move(x + 14 * PREFERRED_PER_DECADE, y, steps=4)
     sheet.page.mouse.up()
-    sheet.page.unroute("**/api/values")
     held[0].continue_()
+    sheet.page.unroute("**/api/values")
     expect(sheet.cell("C1", "Capacitance")).to_have_text("270 µF")
     sheet.undo()
     expect(sheet.cell("C1", "Capacitance")).to_have_text("30 µF")
@@ -178,7 +178,12 @@ def test_a_value_is_edited_in_the_ledger(sheet: SheetPage) -> None:
     assert sheet.written("C1")[1] == "15 µF"
 
 
-@pytest.mark.parametrize("entry", ["15", "nine", "9 V", "10 µF + 5 µF"])
+def test_a_plain_number_in_the_ledger_keeps_the_unit_of_the_value_before(sheet: SheetPage) -> None:
+    sheet.edit_cell(sheet.cell("C1", "Capacitance"), "15")
+    expect(sheet.cell("C1", "Capacitance")).to_have_text("15 µF")
+
+
+@pytest.mark.parametrize("entry", ["nine", "9 V", "10 µF + 5 µF"])
 def test_an_entry_of_the_ledger_that_is_no_value_is_refused_in_words_and_the_sheet_stays(
     sheet: SheetPage, entry: str
 ) -> None:
@@ -208,6 +213,7 @@ def test_a_capacitor_may_start_at_a_voltage(empty: SheetPage) -> None:
     for part in ("C1", "C2"):
         expect(empty.cell(part, "Voltage")).to_have_text("5.00 V")
     empty.edit_cell(empty.cell("C1", "Starts at"), "")
+    expect(empty.panel.get_by_role("columnheader", name="Starts at")).to_have_count(0)
     expect(empty.cell("C1", "Voltage")).to_have_text("0 V")
 
 

@@ -46,10 +46,10 @@ def test_all_readings_are_covered_at_once_and_none_can_be_read_anywhere(sheet: S
     expect(sheet.sheet.locator(".signs path")).to_have_count(0)
     expect(sheet.sheet.locator(".discs circle")).to_have_count(0)
     assert set(sheet.flags()) == {"?"}
-    fills = sheet.sheet.locator(".flags rect").evaluate_all("all => all.map(each => getComputedStyle(each).fill)")
+    fills = sheet.sheet.locator(".flags rect").evaluate_all("all => all.map(each => each.getAttribute('fill'))")
     assert len(set(fills)) == 1
     bands = sheet.sheet.locator(".bands path[stroke-opacity]").evaluate_all(
-        "all => all.map(each => getComputedStyle(each).stroke)"
+        "all => all.map(each => each.getAttribute('stroke'))"
     )
     assert len(set(bands)) == 1
     sheet.page.get_by_role("button", name=re.compile("Uncover readings")).click()
