@@ -21,9 +21,9 @@ export function stepValue(desk, event, name) {
     desk.doc.preview(setFields(base, name, { value: text }));
   };
   let x = startX;
-  desk.editing.ladder(part).then((found) => {
+  const asked = desk.editing.ladder(part).then((found) => {
     ladder = found;
-    follow(x);
+    if (desk.doc.sketch === base) follow(x);
   });
   return {
     cursor: "ew-resize",
@@ -31,7 +31,8 @@ export function stepValue(desk, event, name) {
       x = now.clientX;
       follow(x);
     },
-    end() {
+    async end() {
+      await asked;
       over = true;
       desk.doc.settle();
       desk.editing.speakSoon(name);

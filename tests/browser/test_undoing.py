@@ -18,7 +18,10 @@ def looks(sheet: SheetPage) -> str:
     """All that can be seen of the sheet and read beside it, selection aside."""
     sheet.press("Escape")
     sheet.settled()
-    drawing = sheet.sheet.locator(".ink, .joints").evaluate_all("all => all.map(each => each.innerHTML).join()")
+    # Strokes are thicker on a sheet that is shown small: what is drawn where counts, not how thick.
+    drawing = sheet.sheet.locator(".ink *, .joints *").evaluate_all(
+        "all => all.map(each => ['d', 'transform', 'cx', 'cy'].map(name => each.getAttribute(name)).join()).join(';')"
+    )
     # Labels stay where they stood as long as that is free, so their words count here and not their places.
     words = sheet.sheet.locator(".labels > g, .flags > g").all_text_contents()
     return drawing + "; ".join(sorted(words)) + sheet.panel.inner_text()
