@@ -2,14 +2,17 @@
 
 /** How long a tab that is just being reloaded may take to let go, in ms. */
 const LETTING_GO = 300;
-/** How long another tab may take to answer, in ms. */
-const ANSWERING = 150;
+/** How long another tab, perhaps asleep in the background, may take to answer, in ms. */
+const ANSWERING = 1000;
 
 /**
  * @param {string} name
  * @returns {Promise<(() => void)|null>} lets go of the name again; null where another tab holds it
  */
 export const hold = (name) => (navigator.locks ? holdByLock(name) : holdByAsking(name));
+
+/** Holds a name that no other tab can hold. @param {string} name @returns {Promise<(() => void)|null>} */
+export const holdFree = (name) => (navigator.locks ? holdByLock(name) : Promise.resolve(holdUnasked(name)));
 
 function holdByLock(name) {
   return new Promise((resolve) => {
@@ -44,7 +47,11 @@ async function holdByAsking(name) {
     channel.postMessage({ name, from: me });
   });
   asked.delete(name);
-  if (!free) return null;
+  return free ? holdUnasked(name) : null;
+}
+
+function holdUnasked(name) {
+  if (channel === null) listen();
   held.add(name);
   return () => held.delete(name);
 }

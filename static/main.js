@@ -85,7 +85,7 @@ function follow() {
 }
 
 /** Milliseconds that a changed sheet waits for its readings, to be painted once and not twice. */
-const TOGETHER = 60;
+const TOGETHER = 150;
 let waiting = 0;
 
 function paintAll() {

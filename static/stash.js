@@ -1,7 +1,7 @@
 // Keeps the sheet in this browser: one entry of localStorage for every sheet, this tab's own found again after a reload.
 // No entry is ever written by two tabs: a tab that finds its sheet taken goes on under a new id.
 
-import { hold } from "./hold.js";
+import { hold, holdFree } from "./hold.js";
 import { isSketch } from "./shape.js";
 
 /** @typedef {import("./sketch.js").Sketch} Sketch */
@@ -14,6 +14,8 @@ import { isSketch } from "./shape.js";
 
 const SHEET = "farandole sheet ";
 const TAB = "farandole tab ";
+/** Under this a page that goes notes which sheet it lets go. A tab that was duplicated does not find its id there. */
+const LEFT = "farandole left";
 const MOST_RECENT = 20;
 
 /** A storage of the browser, or null where it is refused. @param {"localStorage"|"sessionStorage"} name @returns {Storage|null} */
@@ -58,6 +60,8 @@ export class Stash {
     /** Called when another tab took this tab's entry away, with how putting it back went. @type {(outcome: Outcome) => void} */
     this.onremoved = () => {};
     window.addEventListener("storage", (event) => this.#noticeRemoval(event));
+    window.addEventListener("pagehide", () => this.#tab && tryToSet(this.#tab, LEFT, this.#id));
+    window.addEventListener("pageshow", ({ persisted }) => persisted && this.#tab?.removeItem(LEFT));
   }
 
   /**
@@ -67,8 +71,10 @@ export class Stash {
   static async forPage(address, kinds) {
     const stash = new Stash(address, kinds);
     const id = stash.#tab?.getItem(TAB + address) ?? null;
+    const left = stash.#tab?.getItem(LEFT) ?? null;
+    stash.#tab?.removeItem(LEFT);
     if (id === null) stash.startNew();
-    else stash.found = await stash.take(id);
+    else stash.found = await stash.take(id, left === id ? holdFree : hold);
     return stash;
   }
 
@@ -153,7 +159,7 @@ export class Stash {
   startNew() {
     const id = freshId();
     this.#become(id, null, () => {});
-    hold(SHEET + id).then((letGo) => {
+    holdFree(SHEET + id).then((letGo) => {
       if (this.#id === id) this.#letGo = letGo ?? (() => {});
       else letGo?.();
     });
@@ -161,11 +167,12 @@ export class Stash {
 
   /**
    * From here on this tab keeps the sheet with this id, or a copy of it where another tab has it open.
-   * @param {string} id @returns {Promise<Kept|null>} null where there is no such sheet: this tab keeps a new one then
+   * @param {string} id @param {typeof hold} [holding] how to make sure of that
+   * @returns {Promise<Kept|null>} null where there is no such sheet: this tab keeps a new one then
    */
-  async take(id) {
+  async take(id, holding = hold) {
     if (id === this.#id) return this.read(id);
-    const letGo = await hold(SHEET + id);
+    const letGo = await holding(SHEET + id);
     const kept = this.read(id);
     if (letGo !== null && kept !== null) this.#become(id, this.#local.getItem(SHEET + id), letGo);
     else {
