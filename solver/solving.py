@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from dataclasses import dataclass
+from typing import Any, Self
 
 from solver.arithmetic import Arithmetic
 from solver.assembly import Assembly
@@ -48,7 +49,29 @@ def solve(sketch: Sketch | Mapping[str, Any]) -> Solution:
     >>> solution.parts["E1"].equivalent, solution.totals.energy
     (<capacitance 10.0 µF>, <energy 405 µJ>)
     """
-    read = sketch if isinstance(sketch, Sketch) else Sketch.read(sketch)
+    return solution_of(solve_network(sketch if isinstance(sketch, Sketch) else Sketch.read(sketch)))
+
+
+@dataclass(frozen=True)
+class SolvedNetwork:
+    """A sketch with its solved network: the numbers that every view of the solution is made from.
+
+    `equivalents` says whether what each battery sees has been worked out, at one more column of the equations for each.
+    """
+
+    sketch: Sketch
+    outcome: Outcome
+    writing: Writing
+    equivalents: bool
+
+    @classmethod
+    def of(cls, sketch: Sketch, network: Network, ideal: IdealGroups, writing: Writing, *, equivalents: bool) -> Self:
+        """Solves a network without contradictions, in the arithmetic that it is built in."""
+        return cls(sketch, Outcome.of(network, ideal, equivalents=equivalents), writing, equivalents)
+
+
+def solve_network(read: Sketch) -> SolvedNetwork:
+    """Reads the values, finds the faults, chooses the arithmetic, solves. Raises SketchFaults as `solve` does."""
     reader = ValueReader()
     elements = [reader.element(part) for part in read.parts]
     units = symbol_units(elements)
@@ -68,22 +91,19 @@ def solve(sketch: Sketch | Mapping[str, Any]) -> Solution:
             network = build(read, elements, Floats())
             ideal = ideal_groups(len(network.conductors), network.batteries, network.arithmetic.zero)
             equivalents = len(network.conductors) * len(network.batteries) <= MOST_FLOATS
-    return solved(read, network, ideal, Writing(read.figures, units), equivalents=equivalents)
+    return SolvedNetwork.of(read, network, ideal, Writing(read.figures, units), equivalents=equivalents)
 
 
-def solved(sketch: Sketch, network: Network, ideal: IdealGroups, writing: Writing, *, equivalents: bool) -> Solution:
-    """The solution of a network without contradictions, in the arithmetic that it is built in.
-
-    `equivalents` asks for what each battery sees, at one more column of the equations for each.
-    """
-    outcome = Outcome.of(network, ideal, equivalents=equivalents)
+def solution_of(solved: SolvedNetwork) -> Solution:
+    """Every reading of a solved network."""
+    outcome = solved.outcome
     energies = accounts(outcome)
-    assembly = Assembly(sketch, outcome, writing)
+    assembly = Assembly(solved.sketch, outcome, solved.writing)
     parts = assembly.parts()
     probes, probe_notes = assembly.probes()
     checks = Checks(outcome, energies, parts, assembly.reading)
     return Solution(
-        method="exact" if network.arithmetic.exact else "float",
+        method="exact" if outcome.network.arithmetic.exact else "float",
         residual=outcome.residual,
         joints=assembly.joints(),
         conductors=assembly.conductors(),
@@ -91,7 +111,7 @@ def solved(sketch: Sketch, network: Network, ideal: IdealGroups, writing: Writin
         probes=probes,
         totals=assembly.totals(energies),
         checks=checks,
-        notes=(*remarks(outcome, checks, equivalents_left_out=not equivalents), *probe_notes),
+        notes=(*remarks(outcome, checks, equivalents_left_out=not solved.equivalents), *probe_notes),
     )
 
 

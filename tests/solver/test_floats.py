@@ -12,7 +12,7 @@ from solver.elements import ValueReader
 from solver.ideal import ideal_groups
 from solver.network import build
 from solver.readings import Writing, entries
-from solver.solving import solved
+from solver.solving import SolvedNetwork, solution_of
 from solver.sparse import Floats
 from tests.solver.strategies import networks, quiet_networks
 
@@ -24,7 +24,7 @@ def in_floats(sketch):
     reader = ValueReader()
     network = build(sketch, [reader.element(part) for part in sketch.parts], Floats())
     ideal = ideal_groups(len(network.conductors), network.batteries, 0.0)
-    return solved(sketch, network, ideal, Writing(sketch.figures), equivalents=True)
+    return solution_of(SolvedNetwork.of(sketch, network, ideal, Writing(sketch.figures), equivalents=True))
 
 
 def grid(kind, unit, size=SIZE):
