@@ -15,7 +15,7 @@ from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import BatteryReadings, CapacitorReadings, PartReadings, Reading, ResistorReadings
 
-SHOWN: Final = 40
+SHOWN: Final = 12
 """How many checks of each kind a document lists at most."""
 
 
@@ -76,7 +76,7 @@ class Checks:
         yield from self._energies()
 
     def shown(self) -> list[Check]:
-        """The first 40 of each kind, which is what a document lists."""
+        """The first 12 of each kind, which is what a document lists."""
         return [check for some in (self._loops(), self._charges(), self._energies()) for check in islice(some, SHOWN)]
 
     def number_shown(self) -> int:

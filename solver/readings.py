@@ -5,7 +5,7 @@ A quantity that is not determined, or not defined for a part, is None here and a
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
 
@@ -117,11 +117,12 @@ class Reading:
 
     def json(self) -> str:
         """The document as JSON text. Nothing in it needs a backslash: symbols are letters, digits and underscores."""
-        if self._json is None:
+        if (json := self._json) is None:
             exact, value, text = self._told or self.told()
             written = "null" if exact is None else f'"{exact}"'
-            self._json = f'{{"exact":{written},"value":{"null" if value is None else repr(value)},"text":"{text}"}}'
-        return self._json
+            number = "null" if value is None else repr(value)
+            json = self._json = f'{{"exact":{written},"value":{number},"text":"{text}"}}'
+        return json
 
     def __neg__(self) -> Reading:
         opposite = Reading(-self._scalar, self.quantity, self.writing)
@@ -209,9 +210,6 @@ class WireReadings:
 PartReadings = CapacitorReadings | ResistorReadings | BatteryReadings | SwitchReadings | WireReadings
 
 
-def entries(readings: Any) -> Iterator[tuple[str, Reading]]:
+def entries(readings: Any) -> list[tuple[str, Reading]]:
     """The readings that are there, each with its name."""
-    for name in readings.__slots__:
-        reading = getattr(readings, name)
-        if reading is not None:
-            yield name, reading
+    return [(name, reading) for name in readings.__slots__ if (reading := getattr(readings, name)) is not None]

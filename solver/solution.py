@@ -67,7 +67,7 @@ class Solution:
     """Every reading of a sketch.
 
     `method` is "exact", or "float" with the largest relative `residual` of an equation. Mappings keep the order of
-    the sketch. `checks` has all checks, each made when it is come to; a document lists the first 40 of each kind.
+    the sketch. `checks` has all checks, each made when it is come to; a document lists the first 12 of each kind.
 
     >>> from solver import Sketch, battery, capacitor
     >>> from solver import solve

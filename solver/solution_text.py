@@ -59,7 +59,8 @@ def _names(names: Iterable[str]) -> str:
 
 
 def _part(readings: PartReadings | Totals) -> str:
-    return _object(*((name, reading.json()) for name, reading in entries(readings) if name != "passed"))
+    members = [f'"{name}":{reading.json()}' for name, reading in entries(readings) if name != "passed"]
+    return "{" + ",".join(members) + "}"
 
 
 def _conductor(conductor: Conductor) -> str:
