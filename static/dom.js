@@ -55,19 +55,24 @@ export function need(id) {
 }
 
 const context = document.createElement("canvas").getContext("2d");
-const widths = new Map();
+/** Widths of single characters in a font: readings are new texts with every change, but of the same few characters. @type {Map<string, Map<string, number>>} */
+const fonts = new Map();
 
-/** Width in pixels of a line of text in a CSS font. @param {string} text @param {string} font */
+/** Width in pixels of a line of text in a CSS font, kerning aside. @param {string} text @param {string} font */
 export function textWidth(text, font) {
-  const key = `${font}|${text}`;
-  let width = widths.get(key);
-  if (width === undefined) {
-    context.font = font;
-    width = context.measureText(text).width;
-    if (widths.size > 5000) widths.clear();
-    widths.set(key, width);
+  let widths = fonts.get(font);
+  if (!widths) fonts.set(font, (widths = new Map()));
+  let total = 0;
+  for (const character of text) {
+    let width = widths.get(character);
+    if (width === undefined) {
+      context.font = font;
+      width = context.measureText(character).width;
+      widths.set(character, width);
+    }
+    total += width;
   }
-  return width;
+  return total;
 }
 
 /** Symbols as they are written by hand: "2C_1/3" → "2C₁/3". @param {string} text */

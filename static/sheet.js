@@ -1,6 +1,6 @@
 // The sheet on the page: paints the picture of the sketch, its grid, and whatever a gesture is just about.
 
-import { svg, textWidth } from "./dom.js";
+import { set, svg, textWidth } from "./dom.js";
 import { STEP, routes } from "./geometry.js";
 import { node, paint } from "./paint.js";
 import { ACCENT, BRICK, SANS, SHEET } from "./drawing/palette.js";
@@ -26,6 +26,13 @@ export class Sheet {
     this.world = svg("g", {}, ...Object.values(this.layers));
     this.svg = svg("svg", { "aria-hidden": "true", focusable: "false" }, svg("defs", {}, pattern), svg("rect", { width: "100%", height: "100%", fill: "url(#grid)" }), this.world);
     place.append(this.svg);
+    this.#takeSize(place.getBoundingClientRect());
+    new ResizeObserver(([{ contentRect }]) => this.#takeSize(contentRect)).observe(place);
+  }
+
+  /** In pixels: at 100 % of its place the whole drawing would be laid out anew whenever the panel beside it changes. */
+  #takeSize({ width, height }) {
+    set(this.svg, { width, height });
   }
 
   /** @param {View} view */
