@@ -1,10 +1,11 @@
 // The bar under the sheet: what can be done with what is selected, for hands without a keyboard and as a reminder of keys.
 
-import { html } from "./dom.js";
-import { whatIsSelected } from "./panel/panel.js";
-import { partNamed } from "./sketch.js";
+import { html, nameElement } from "./dom.js";
+import { partNamed, samePair } from "./sketch.js";
 
 const button = (text, key, act, label = null) => html("button", { type: "button", onclick: act, "aria-label": label }, text, ...(key ? [html("kbd", {}, key)] : []));
+
+const nameOf = (name) => html("b", { class: "what" }, nameElement(name));
 
 /** For hands without a Shift key: every click adds to the selection; and the clipboard. */
 function gathering(desk) {
@@ -25,8 +26,8 @@ function forOnePart(desk, name) {
   const part = partNamed(desk.doc.sketch, name);
   const turn = () => button("Turn round", "F", () => editing.turnRound());
   const away = () => button("Delete", "Del", () => editing.removeSelected());
-  if (part.kind === "wire") return [whatIsSelected([name]), button("Say what it is", "Enter", () => editing.sayWhatItIs(name)), ...gathering(desk), away()];
-  const list = [whatIsSelected([name])];
+  if (part.kind === "wire") return [nameOf(name), button("Say what it is", "Enter", () => editing.sayWhatItIs(name)), ...gathering(desk), away()];
+  const list = [nameOf(name)];
   if (part.kind === "switch") list.push(button(part.closed ? "Open it" : "Close it", "Enter", () => editing.toggleSwitch(name)));
   else list.push(button(part.value || "Value", "Enter", () => editing.editText(name), `Value of ${name}`));
   list.push(button("In series", "+", () => editing.addInSeries(name)), button("In parallel", "/", () => editing.addInParallel(name)));
@@ -50,7 +51,7 @@ function forJoints(desk, joints) {
     );
   }
   if (joints.length === 2) {
-    const kept = doc.sketch.probes?.some((pair) => [...pair].sort().join() === [...joints].sort().join());
+    const kept = doc.sketch.probes?.some((pair) => samePair(pair, joints));
     list.push(button(kept ? "Drop the reading" : "Keep the reading", "", () => editing.toggleProbe(joints)));
   }
   return list;

@@ -5,7 +5,7 @@ import { coverOf, toggleAll, toggleOne } from "./covering.js";
 import { plainRoute, routes } from "./geometry.js";
 import { drawPart } from "./joining.js";
 import { Ladder } from "./ladder.js";
-import { freshName, names, partNamed, removeParts, rename, setFields, turnRound } from "./sketch.js";
+import { freshName, names, partNamed, removeParts, rename, samePair, setFields, turnRound } from "./sketch.js";
 import { sentence } from "./spoken.js";
 
 const PLACES = { value: "Value", initial: "Starting voltage", internal: "Internal resistance" };
@@ -189,7 +189,7 @@ export class Editing {
   /** Keeps the readings between two joints on the sheet, or takes them off it. */
   toggleProbe(pair) {
     const probes = this.doc.sketch.probes ?? [];
-    const same = (other) => [...other].sort().join() === [...pair].sort().join();
+    const same = (other) => samePair(other, pair);
     this.doc.change({ ...this.doc.sketch, probes: probes.some(same) ? probes.filter((each) => !same(each)) : [...probes, pair] });
   }
 

@@ -107,7 +107,7 @@ export function leads(way, reach) {
 }
 
 /** Distance from a point to a straight leg, and the nearest point on it. */
-export function toLeg([x, y], [ax, ay], [bx, by]) {
+function toLeg([x, y], [ax, ay], [bx, by]) {
   const [dx, dy] = [bx - ax, by - ay];
   const share = dx || dy ? Math.max(0, Math.min(1, ((x - ax) * dx + (y - ay) * dy) / (dx * dx + dy * dy))) : 0;
   const nearest = [ax + share * dx, ay + share * dy];

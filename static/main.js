@@ -19,7 +19,7 @@ import { Panel } from "./panel/panel.js";
 import { TextReader } from "./reading_text.js";
 import { openShare } from "./share.js";
 import { Sheet } from "./sheet.js";
-import { emptySketch } from "./sketch.js";
+import { emptySketch, samePair } from "./sketch.js";
 import { Solving } from "./solving.js";
 
 const page = JSON.parse(need("page").textContent);
@@ -80,7 +80,7 @@ function news() {
 
 function follow() {
   const { pair, sketch } = doc;
-  const extra = pair && !sketch.probes?.some((each) => each.join() === pair.join()) ? { probes: [...(sketch.probes ?? []), pair] } : {};
+  const extra = pair && !sketch.probes?.some((each) => samePair(each, pair)) ? { probes: [...(sketch.probes ?? []), pair] } : {};
   solving.follow({ ...sketch, ...extra });
 }
 

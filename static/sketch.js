@@ -23,8 +23,8 @@ export function jointAt(sketch, spot) {
   return null;
 }
 
-/** Parts that end at a joint. @param {Sketch} sketch @param {string} joint */
-export const partsAt = (sketch, joint) => sketch.parts.filter((part) => part.from === joint || part.to === joint);
+/** Whether two pairs are the same two joints, whichever is named first. @param {readonly string[]} one @param {readonly string[]} other */
+export const samePair = (one, other) => (one[0] === other[0] && one[1] === other[1]) || (one[0] === other[1] && one[1] === other[0]);
 
 /** A joint id not in use: a … z, then a1 … @param {Sketch} sketch @param {Iterable<string>} [taken] */
 export function freshJoint(sketch, taken = []) {
@@ -91,7 +91,7 @@ export function removeParts(sketch, which, joints = new Set()) {
 }
 
 /** Takes away joints without parts, and what speaks of joints or parts that are gone. @param {Sketch} sketch */
-export function dropLoose(sketch) {
+function dropLoose(sketch) {
   const used = new Set(sketch.parts.flatMap((part) => [part.from, part.to]));
   const next = { ...sketch, joints: Object.fromEntries(Object.entries(sketch.joints).filter(([id]) => used.has(id))) };
   if (next.zero !== undefined && !used.has(next.zero)) delete next.zero;

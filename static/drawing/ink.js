@@ -8,7 +8,7 @@ import { ACCENT, BRICK, INK, SHEET } from "./palette.js";
 export const pathOf = (points) => `M${points.map(([x, y]) => `${x} ${y}`).join("L")}`;
 
 /** The drawing of a part's symbol in its present state. @param {object} kind @param {object} part @param {object} style */
-export function symbolOf(kind, part, style) {
+function symbolOf(kind, part, style) {
   if (part.closed && kind.closed) return kind.closed;
   return style.zigzag && kind.zigzag ? kind.zigzag : kind.drawing;
 }

@@ -28,7 +28,7 @@ function wanted(part, reading, readings) {
 }
 
 /** @returns {{key: string, text: string, covered: boolean}[]} the readings to write beside a part */
-export function readingsShown(part, readings, overlays, isCovered) {
+function readingsShown(part, readings, overlays, isCovered) {
   if (!readings) return [];
   return Object.entries(SHOWN[part.kind] ?? {})
     .filter(([overlay, reading]) => overlays[overlay] && readings[reading] && wanted(part, reading, readings))
@@ -40,7 +40,7 @@ export function readingsShown(part, readings, overlays, isCovered) {
 }
 
 /** The words of a part's value as they stand on the sheet. */
-export function valueText(part) {
+function valueText(part) {
   if (part.kind === "switch") return part.closed ? "closed" : "open";
   const value = part.value?.trim() || "value?";
   const starts = part.initial && part.initial.trim() ? `, starts at ${part.initial.trim()}` : "";

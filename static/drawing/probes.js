@@ -3,10 +3,11 @@
 import { textWidth, withSubscripts } from "../dom.js";
 import { STEP } from "../geometry.js";
 import { node } from "../paint.js";
+import { samePair } from "../sketch.js";
 import { ACCENT, SANS, SHEET } from "./palette.js";
 
 /** The words of one pair's readings. @returns {string} */
-export function probeText(probe, isCovered) {
+function probeText(probe, isCovered) {
   const owner = `probe ${probe.between.join(" ")}`;
   return ["voltage", "capacitance", "resistance"]
     .filter((reading) => probe[reading])
@@ -36,7 +37,7 @@ export function probeNodes(sketch, solution, style, isCovered, pair, crowd) {
   const [nodes, pairs] = [[], []];
   for (const probe of solution.probes) {
     const ends = probe.between.map((joint) => sketch.joints[joint]?.map((n) => n * STEP));
-    const shown = [...(sketch.probes ?? []), pair ?? []].some((each) => each.join() === probe.between.join());
+    const shown = [...(sketch.probes ?? []), pair ?? []].some((each) => samePair(each, probe.between));
     if (ends.some((end) => !end) || !shown) continue;
     const text = probeText(probe, isCovered);
     const size = 13 * style.big;

@@ -11,10 +11,11 @@ const TABLES = [
 ];
 const BATTERY = { charge: "Charge", work: "Work", current: "Current", power: "Power" };
 
-/** @param {import("../desk.js").Desk} desk */
 export class Ledger {
-  constructor(desk, isCovered, marked) {
+  /** @param {import("../desk.js").Desk} desk @param {number} most rows to write out, all tables together */
+  constructor(desk, isCovered, marked, most = Infinity) {
     Object.assign(this, { desk, isCovered, marked, solution: desk.solving.solution, sketch: desk.doc.sketch });
+    this.room = most;
   }
 
   /** @returns {HTMLElement[]} */
@@ -29,6 +30,13 @@ export class Ledger {
 
   #parts(kind) {
     return this.sketch.parts.filter((part) => part.kind === kind);
+  }
+
+  /** A row for each of these parts, as long as there is room. @param {object[]} parts @param {(part: object) => HTMLElement} row */
+  #rows(parts, row) {
+    const written = parts.slice(0, this.room);
+    this.room -= written.length;
+    return written.map(row);
   }
 
   #readings(part) {
@@ -90,7 +98,7 @@ export class Ledger {
     if (!parts.length) return null;
     const starts = kind === "capacitor" && parts.some((part) => part.initial !== undefined);
     const heads = [value, ...(starts ? ["Starts at"] : []), ...Object.values(readings)];
-    const rows = parts.map((part) =>
+    const rows = this.#rows(parts, (part) =>
       this.#row(part, this.#value(part), ...(starts ? [this.#value(part, "initial", "starting voltage")] : []), ...Object.keys(readings).map((reading) => this.#reading(part, reading))),
     );
     const table = html("table", { class: "ledger", "aria-label": title }, this.#heads("Part", heads), html("tbody", {}, ...rows));
@@ -126,7 +134,7 @@ export class Ledger {
     const mixed = parts.length > 1 || this.#parts("capacitor").length > 0 === this.#parts("resistor").length > 0;
     const sees = mixed && parts.some((part) => this.#readings(part).equivalent);
     const heads = ["Emf", ...(inside ? ["Inside", "Voltage"] : []), ...(sees ? ["Equivalent"] : []), ...shown.map((reading) => BATTERY[reading])];
-    const rows = parts.map((part) =>
+    const rows = this.#rows(parts, (part) =>
       this.#row(
         part,
         this.#value(part, "value", "emf"),
@@ -147,7 +155,7 @@ export class Ledger {
   #switches() {
     const parts = this.#parts("switch");
     if (!parts.length) return null;
-    const rows = parts.map((part) => {
+    const rows = this.#rows(parts, (part) => {
       const button = html("button", { type: "button", "data-focus": `${part.name}.closed`, "aria-label": `${part.name} is ${part.closed ? "closed: open it" : "open: close it"}` }, part.closed ? "closed" : "open");
       button.addEventListener("click", () => this.desk.editing.toggleSwitch(part.name));
       return this.#row(part, button, this.#reading(part, "voltage"));

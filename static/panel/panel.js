@@ -1,6 +1,7 @@
 // The right-hand column: ledger, readings between joints, checks and notes; or, where there is one, what is wrong.
 
-import { html, nameElement } from "../dom.js";
+import { html } from "../dom.js";
+import { samePair } from "../sketch.js";
 import { readingButton } from "./cells.js";
 import { Ledger } from "./ledger.js";
 import { checksSection } from "./sums.js";
@@ -51,17 +52,17 @@ export class Panel {
     for (let count = 1; count <= 12; count += 1) figures.append(html("option", { value: count, selected: count === (sketch.figures ?? 3) }, count === 1 ? "1 significant figure" : `${count} significant figures`));
     figures.addEventListener("change", () => this.desk.doc.change({ ...this.desk.doc.sketch, figures: Number(/** @type {HTMLSelectElement} */ (figures).value) }));
     const section = html("section", { "aria-label": "Ledger" }, html("h2", {}, html("span", {}, "Ledger"), figures));
-    const long = sketch.parts.length > MOST_ROWS && !this.#all.rows;
-    const ledger = new Ledger(this.desk, isCovered, marked);
-    if (long) {
-      ledger.sketch = { ...sketch, parts: sketch.parts.filter((part) => part.kind !== "wire").slice(0, MOST_ROWS) };
-      const more = html("button", { type: "button", class: "edged" }, `Write out all ${sketch.parts.length} parts`);
+    const rows = sketch.parts.filter((part) => part.kind !== "wire").length;
+    const ledger = new Ledger(this.desk, isCovered, marked, this.#all.rows ? Infinity : MOST_ROWS);
+    section.append(...ledger.tables());
+    if (rows > MOST_ROWS && !this.#all.rows) {
+      const more = html("button", { type: "button", class: "edged" }, `Write out all ${rows} parts`);
       more.addEventListener("click", () => {
         this.#all.rows = true;
         this.show(isCovered, marked);
       });
-      section.append(...ledger.tables(), more);
-    } else section.append(...ledger.tables());
+      section.append(more);
+    }
     if (sketch.parts.length === 0) section.append(html("p", { class: "check" }, "Nothing is on the sheet yet."));
     return section;
   }
@@ -80,7 +81,7 @@ export class Panel {
     const rows = solution.probes.map((probe) => {
       const owner = `probe ${probe.between.join(" ")}`;
       const cell = (reading) => html("td", {}, ...(probe[reading] ? [readingButton(probe[reading], `${owner}.${reading}`, this.desk, isCovered)] : []));
-      const kept = this.desk.doc.sketch.probes?.some((pair) => pair.join() === probe.between.join());
+      const kept = this.desk.doc.sketch.probes?.some((pair) => samePair(pair, probe.between));
       const keep = html("button", { type: "button", class: "edged" }, kept ? "Drop" : "Keep");
       keep.setAttribute("aria-label", `${kept ? "Drop" : "Keep"} the readings between ${probe.between.join(" and ")}`);
       keep.addEventListener("click", () => this.desk.editing.toggleProbe(probe.between));
@@ -98,11 +99,4 @@ export class Panel {
     const lines = solution.notes.map((note) => html("p", { class: "check" }, note.text));
     return html("section", { "aria-label": "Notes" }, html("h2", {}, html("span", {}, "Notes")), ...lines);
   }
-}
-
-/** The names of the selected parts, as the sheet writes them. @param {Iterable<string>} names */
-export function whatIsSelected(names) {
-  const list = html("b", { class: "what" });
-  [...names].slice(0, 4).forEach((name, index) => list.append(...(index ? [", ", nameElement(name)] : [nameElement(name)])));
-  return list;
 }

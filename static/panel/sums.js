@@ -14,7 +14,7 @@ export function nameList(names) {
 }
 
 /** "9.00 V − 3.00 V − 6.00 V": terms with their signs between them; covered ones as boxes. */
-export function sumText(terms, keys, isCovered) {
+function sumText(terms, keys, isCovered) {
   const line = html("span", {});
   terms.forEach((term, index) => {
     const negative = term.text.startsWith("−");
@@ -32,7 +32,7 @@ const READING_OF = { loop: "voltage", charge: "charge" };
 const termKeys = (check) => check.terms.map((_, index) => (check.parts[index] ? `${check.parts[index]}.${READING_OF[check.kind]}` : null));
 
 /** @returns {HTMLElement} one line for a loop or an isolated conductor, which may have had a charge at the start */
-export function checkLine(check, isCovered) {
+function checkLine(check, isCovered) {
   const lead = check.kind === "loop" ? "Loop " : "Between ";
   return html("p", { class: "check" }, lead, nameList(check.parts), ": ", sumText(check.terms, termKeys(check), isCovered), check.terms.length > check.parts.length ? " (at the start)" : "", "\u00a0=\u00a0", html("b", {}, withSubscripts(check.sum.text)));
 }

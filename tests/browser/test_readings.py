@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import expect
 
 from solver import solve
-from tests.browser.ready import SAMPLES, middle, ready
+from tests.browser.ready import SAMPLES, link_to, middle, ready
 from tests.browser.sheet_page import SheetPage
 
 MIXED = ready("Three, mixed")
@@ -202,3 +202,15 @@ def test_symbols_give_readings_in_symbols(empty: SheetPage) -> None:
 def test_a_part_clicked_is_spoken_with_its_readings(sheet: SheetPage) -> None:
     sheet.click(middle(MIXED, "C1"))
     expect(sheet.spoken).to_have_text(re.compile(r"^C1, 30 microfarads, 3\.00 volts, 90\.0 microcoulombs"))
+
+
+def test_a_long_ledger_is_cut_short_until_all_of_it_is_asked_for(sheet: SheetPage) -> None:
+    capacitors = [
+        {"name": f"C{number}", "kind": "capacitor", "value": "1 µF", "from": "a", "to": "0"} for number in range(1, 71)
+    ]
+    battery = {"name": "E1", "kind": "battery", "value": "9 V", "from": "a", "to": "0"}
+    sheet.open(link_to({"joints": {"a": [0, 0], "0": [0, 6]}, "parts": [*capacitors, battery]}))
+    assert len(sheet.parts()) == 60
+    expect(sheet.total("Across E1", "Capacitance")).to_have_text("70.0 µF")
+    sheet.page.get_by_role("button", name="Write out all 71 parts").click()
+    assert len(sheet.parts()) == 71
