@@ -66,3 +66,26 @@ class Arithmetic(Protocol):
         For each column of right-hand sides (entry 0 is not read) it finds x with L·x = column at every node but 0.
         """
         ...
+
+
+class Exact:
+    """What every exact arithmetic does alike: nothing is rounded, so nothing has to be told from rounding."""
+
+    zero: Scalar
+    exact = True
+
+    def largest(self, values: Iterable[Scalar]) -> Scalar:
+        """Zero: exact values are not rounded."""
+        return self.zero
+
+    def denoised(self, value: Scalar, scale: Scalar) -> Scalar:
+        """The value as it is."""
+        return value
+
+    def ratio(self, numerator: Scalar, denominator: Scalar) -> Scalar:
+        """The quotient in lowest terms."""
+        return numerator / denominator
+
+    def differences(self, pairs: Iterable[tuple[Scalar, Scalar, Scalar, Scalar]]) -> list[Scalar]:
+        """The differences in lowest terms."""
+        return [(one - other) / denominator for one, other, denominator, _ in pairs]

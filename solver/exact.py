@@ -12,7 +12,7 @@ from typing import Final
 
 import flint
 
-from solver.arithmetic import Edge, Scalar, Solved
+from solver.arithmetic import Edge, Exact, Scalar, Solved
 from solver.elimination import Grounded
 from solver.values import Value
 
@@ -22,32 +22,15 @@ _ALWAYS: Final = 2
 _APART: Final = 4
 
 
-class Rationals:
+class Rationals(Exact):
     """Arithmetic on exact rationals (flint.fmpq)."""
 
     zero: Scalar = _ZERO
     one: Scalar = _ONE
-    exact = True
 
     def number(self, value: Value) -> Scalar:
         """The value in SI units; it must have no symbol."""
         return value.factor
-
-    def largest(self, values: Iterable[Scalar]) -> Scalar:
-        """Zero: exact values are not rounded."""
-        return _ZERO
-
-    def denoised(self, value: Scalar, scale: Scalar) -> Scalar:
-        """The value as it is."""
-        return value
-
-    def ratio(self, numerator: Scalar, denominator: Scalar) -> Scalar:
-        """The quotient in lowest terms."""
-        return numerator / denominator
-
-    def differences(self, pairs: Iterable[tuple[Scalar, Scalar, Scalar, Scalar]]) -> list[Scalar]:
-        """The differences in lowest terms."""
-        return [(one - other) / denominator for one, other, denominator, _ in pairs]
 
     def common(self, denominators: Iterable[Scalar]) -> Scalar:
         """The least common multiple of whole numbers."""

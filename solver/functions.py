@@ -13,7 +13,7 @@ from typing import Any, Final
 
 import flint
 
-from solver.arithmetic import Edge, Scalar, Solved
+from solver.arithmetic import Edge, Exact, Scalar, Solved
 from solver.elimination import Grounded
 from solver.values import Value
 
@@ -179,10 +179,8 @@ def _signed(numerator: Any, denominator: Any) -> Function:
     return Function(numerator, denominator)
 
 
-class Functions:
+class Functions(Exact):
     """Arithmetic on rational functions of given symbols over the rationals."""
-
-    exact = True
 
     def __init__(self, symbols: Sequence[str]) -> None:
         self.symbols: Final = tuple(symbols)
@@ -197,22 +195,6 @@ class Functions:
         """The value in SI units."""
         symbol = self._generator[value.symbol] if value.symbol else self._unit
         return Function(symbol, self._unit) * value.factor
-
-    def largest(self, values: Iterable[Scalar]) -> Scalar:
-        """Zero: exact values are not rounded."""
-        return self.zero
-
-    def denoised(self, value: Scalar, scale: Scalar) -> Scalar:
-        """The value as it is."""
-        return value
-
-    def ratio(self, numerator: Scalar, denominator: Scalar) -> Scalar:
-        """The quotient in lowest terms."""
-        return numerator / denominator
-
-    def differences(self, pairs: Iterable[tuple[Scalar, Scalar, Scalar, Scalar]]) -> list[Scalar]:
-        """The differences in lowest terms."""
-        return [(one - other) / denominator for one, other, denominator, _ in pairs]
 
     def common(self, denominators: Iterable[Scalar]) -> Scalar:
         """The least common multiple of polynomials."""
