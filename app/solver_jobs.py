@@ -15,7 +15,8 @@ from solver.kinds import KINDS
 from solver.preferred import ladder
 from solver.quantities import Quantity
 from solver.schema import require_sketch
-from solver.values import Value, ValueFault, read_text, read_value, tidy
+from solver.solving import solution_of, solve_network
+from solver.values import Value, ValueFault, fault_of_size, read_text, read_value, tidy
 
 FIGURES = 3
 _TYPED_VALUE = jsonschema_rs.Draft202012Validator(shared_data("openapi")["components"]["schemas"]["TypedValue"])
@@ -39,11 +40,13 @@ def get_ready() -> None:
 
 
 def carry_out(job: str, lane: str, document: Any) -> Answer:
-    """An outcome (see app.solver_process.Outcome) and its JSON text. `job` is "solve", "check" or "value"."""
+    """An outcome (see app.solver_process.Outcome) and its JSON text. `job` is named as in SolverProcesses."""
     try:
         match job:
             case "solve":
                 return _solve(document, lane)
+            case "explain":
+                return _explain(document, lane)
             case "check":
                 require_sketch(document)
                 return "answer", b"null"
@@ -62,6 +65,34 @@ def _solve(document: Any, lane: str) -> Answer:
     if lane == "quick" and _has_symbols(sketch):
         return "long", b""
     return "answer", solve(sketch).json()
+
+
+def _explain(document: Any, lane: str) -> Answer:
+    """The solution, and each view that is asked for as one more member of it."""
+    sketch = Sketch.read(document["sketch"])
+    if lane == "quick" and _has_symbols(sketch):
+        return "long", b""
+    solved = solve_network(sketch)
+    solution = solution_of(solved)
+    members = [solution.json()[:-1]]
+    for view in document["with"]:
+        match view:
+            case "tiles":
+                from solver.tiles import tiles_of
+
+                shown = tiles_of(solved, solution).document()
+            case "steps":
+                from solver.steps import steps_of
+
+                shown = steps_of(solved, solution, document["way"]).document()
+            case "line":
+                from solver.say_it import line_of
+
+                shown = line_of(solved, solution).document()
+            case _:
+                raise ValueError(view)
+        members.append(b'"%s":%s' % (view.encode(), _json(shown)))
+    return "answer", b",".join(members) + b"}"
 
 
 def _has_symbols(sketch: Sketch) -> bool:
@@ -103,8 +134,11 @@ def _value_of_kind(text: str, name: str, place: str) -> dict[str, Any]:
         raise _Refused([_fault("request-not-understood", _web_sentence(f"a {kind.word} has no “{place}”"))])
     try:
         value = read_value(text, quantity)
-    except ValueFault as fault:
-        raise _Refused([_fault(fault.code, str(fault))]) from None
+        fault = fault_of_size(value) if place == "value" else None
+    except ValueFault as refusal:
+        fault = refusal
+    if fault:
+        raise _Refused([_fault(fault.code, str(fault))])
     tidied = tidy(value)
     return _read_value(name, tidied, "" if tidied == value.text else f"read as {tidied}", value)
 

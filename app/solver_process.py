@@ -69,11 +69,18 @@ class SolverProcesses:
 
     def solve(self, body: bytes, parts: int) -> Result:
         """Solve a sketch (JSON text) of so many parts. Symbols and large networks go to the lane of long work."""
-        result = self._quick.carry_out("solve", body) if parts <= QUICK_PARTS else Result(Outcome.LONG)
+        return self._by_size("solve", body, parts)
+
+    def explain(self, body: bytes, parts: int) -> Result:
+        """Solve a sketch of so many parts, with views: JSON text {"with": [view, …], "way": …, "sketch": …}."""
+        return self._by_size("explain", body, parts)
+
+    def _by_size(self, job: str, body: bytes, parts: int) -> Result:
+        result = self._quick.carry_out(job, body) if parts <= QUICK_PARTS else Result(Outcome.LONG)
         if result.outcome is not Outcome.LONG:
             self._long.warm()
             return result
-        return self._long.carry_out("solve", body)
+        return self._long.carry_out(job, body)
 
     def check(self, body: bytes) -> Result:
         """Whether a sketch (JSON text) is one that may be stored: finished or not, but as the schema has it."""

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import json
+from typing import Final
 
-from flask import Blueprint, Response, current_app
+from flask import Blueprint, Response, current_app, request
 
 from app import body
 from app.problems import Fault, Problem, problem
 from app.solver_process import Outcome, Result, SolverProcesses
+
+VIEWS: Final = ("tiles", "steps", "line")
+"""What an answer may have beside the readings: the picture of rectangles, the worked solution, the say-it line."""
+LONGEST_WAY: Final = 40
 
 routes = Blueprint("solving", __name__)
 
@@ -24,8 +29,24 @@ def solve() -> Response:
     sketch = body.json_body()
     parts = sketch.get("parts") if isinstance(sketch, dict) else None
     count = len(parts) if isinstance(parts, list) else 0
-    result = solver().solve(body.text(sketch).encode(), count)
+    views, way = _views(), request.args.get("way")
+    text = body.text(sketch)
+    if views:
+        asked = json.dumps({"with": views, "way": way})
+        result = solver().explain(f'{asked[:-1]},"sketch":{text}}}'.encode(), count)
+    else:
+        result = solver().solve(text.encode(), count)
     return _json(require_answer(result, "The network cannot be solved"))
+
+
+def _views() -> list[str]:
+    """What ?with= asks for. Raises Problem for what there is not, and for a way that no worked solution takes."""
+    asked = request.args.get("with", "")
+    views = list(dict.fromkeys(asked.split(","))) if asked else []
+    for text in (*views, request.args.get("way", "")):
+        if len(text) > LONGEST_WAY or (text in views and text not in VIEWS):
+            raise problem("query-not-understood", text=text[:LONGEST_WAY])
+    return views
 
 
 @routes.post("/api/values")

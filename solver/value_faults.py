@@ -80,6 +80,15 @@ class ValueOutOfRange(ValueFault):
         super().__init__(text, place, "far outside anything that could be built")
 
 
+class ValueNotPositive(ValueFault):
+    """A capacitance or resistance of zero or less."""
+
+    code = "value-not-positive"
+
+    def __init__(self, text: str, place: Quantity) -> None:
+        super().__init__(text, place, f"{with_article(place.word)} has to be more than zero")
+
+
 def with_article(word: str) -> str:
     """The word with "a" or "an" before it.
 

@@ -16,16 +16,26 @@ from solver.kinds import KINDS
 from solver.numerals import clean
 from solver.quantities import Quantity
 from solver.tidied import tidied
-from solver.value_faults import LONGEST, Reason, ValueFault, ValueNotUnderstood, ValueOutOfRange, ValueWrongUnit
+from solver.value_faults import (
+    LONGEST,
+    Reason,
+    ValueFault,
+    ValueNotPositive,
+    ValueNotUnderstood,
+    ValueOutOfRange,
+    ValueWrongUnit,
+)
 from solver.written import Written, read_written
 
 __all__ = [
     "TypedText",
     "Value",
     "ValueFault",
+    "ValueNotPositive",
     "ValueNotUnderstood",
     "ValueOutOfRange",
     "ValueWrongUnit",
+    "fault_of_size",
     "read_text",
     "read_value",
     "tidy",
@@ -115,7 +125,20 @@ def read_text(text: str) -> TypedText:
         return _no_part(word, _fault_of_no_part(typed, written))
     tidy_text = tidied(written, typed, made.quantity)
     value = Value(typed, made.quantity, written.factor, written.symbol)
+    if fault := fault_of_size(value):
+        return TypedText(None, None, fault.hint, fault=fault)
     return TypedText(made.name, value, feedback.about_value(written, typed, tidy_text, made), tidy_text)
+
+
+def fault_of_size(value: Value) -> ValueFault | None:
+    """What is wrong with a capacitance or resistance as the value of a part; None where it is more than zero.
+
+    >>> fault_of_size(read_value("-5 µF", Quantity.CAPACITANCE))
+    ValueNotPositive('a capacitance has to be more than zero')
+    """
+    if value.quantity in (Quantity.CAPACITANCE, Quantity.RESISTANCE) and value.factor <= 0:
+        return ValueNotPositive(value.text, value.quantity)
+    return None
 
 
 def _fault_of_no_part(typed: str, written: Written) -> ValueFault:

@@ -5,10 +5,13 @@
  * @typedef {{exact: string|null, value: number|null, text: string}} Reading
  * @typedef {{code: string, parts: string[], joints: string[], text: string}} Message
  * @typedef {"current"|"asking"|"away"|"fault"} State
+ * @typedef {"tiles"|"steps"|"line"} View
  */
 
 const PATIENCE = 400;
 const LATE = 400;
+/** Milliseconds for which nothing may have moved before views are asked for anew. */
+const AT_REST = 120;
 const FIRST_RETRY = 1000;
 const LAST_RETRY = 20000;
 
@@ -22,6 +25,9 @@ const electrical = (sketch) =>
     sketch.probes,
   ]);
 
+/** @param {Sketch} sketch */
+const placement = (sketch) => JSON.stringify([sketch.joints, sketch.parts.map(({ bend }) => bend)]);
+
 export class Solving {
   #asked = "";
   #wanted = "";
@@ -29,9 +35,14 @@ export class Solving {
   #retry = 0;
   #wait = FIRST_RETRY;
   #lateness = 0;
+  #resting = 0;
   #tell;
   #url;
   #sketch = null;
+  /** What an answer must have beside the readings. @type {Set<View>} */
+  #views = new Set();
+  /** The way of the worked solution that is asked for; the first one where null. @type {string|null} */
+  #way = null;
 
   /** @param {string} url @param {() => void} tell called whenever there is news */
   constructor(url, tell) {
@@ -50,10 +61,37 @@ export class Solving {
 
   /** The sheet now holds this sketch (with the pair of joints being read, if any). @param {Sketch} sketch */
   follow(sketch) {
-    const key = electrical(sketch);
+    const moved = this.#views.size > 0 && this.#sketch !== null && placement(sketch) !== placement(this.#sketch);
+    this.#sketch = sketch;
+    this.#want(electrical(sketch) + this.#query());
+    // Views keep to the order on the sheet. The readings stand as they are, so nothing is marked as being asked for.
+    if (moved && this.state === "current") {
+      clearTimeout(this.#resting);
+      this.#resting = setTimeout(() => this.#request ?? this.#ask(), AT_REST);
+    }
+  }
+
+  /** From here on answers have a view beside the readings, or no longer. @param {View} view @param {boolean} wanted */
+  show(view, wanted) {
+    if (wanted) this.#views.add(view);
+    else this.#views.delete(view);
+    if (this.#sketch) this.follow(this.#sketch);
+  }
+
+  /** Asks for another way of the worked solution. @param {string|null} way */
+  take(way) {
+    this.#way = way;
+    if (this.#sketch) this.follow(this.#sketch);
+  }
+
+  #query() {
+    if (this.#views.size === 0) return "";
+    return `?${new URLSearchParams({ with: [...this.#views].join(","), ...(this.#way && this.#views.has("steps") ? { way: this.#way } : {}) })}`;
+  }
+
+  #want(key) {
     if (key === this.#wanted) return;
     this.#wanted = key;
-    this.#sketch = sketch;
     if (this.state !== "away") this.state = "asking";
     this.#lateness ||= setTimeout(() => this.#isLate(), LATE);
     if (this.#request === null) this.#ask();
@@ -79,7 +117,7 @@ export class Solving {
     this.#request = { abort, since: performance.now() };
     let outcome;
     try {
-      const response = await fetch(this.#url, {
+      const response = await fetch(this.#url + this.#query(), {
         method: "POST",
         headers: { "Content-Type": "application/json" },
         body: JSON.stringify(this.#sketch),

@@ -67,6 +67,8 @@ def test_a_text_that_is_no_value_is_told_in_a_sentence(client: FlaskClient):
         ({"text": "22 kg"}, "value-not-understood"),
         ({"text": "9 V", "kind": "capacitor"}, "value-wrong-unit"),
         ({"text": "1e40 F"}, "value-out-of-range"),
+        ({"text": "-5 µF"}, "value-not-positive"),
+        ({"text": "0 Ω", "kind": "resistor"}, "value-not-positive"),
         ({"text": "9 V", "kind": "resistor", "place": "rated"}, "request-not-understood"),
         ({"text": "9 V", "kind": "switch"}, "request-not-understood"),
         ({"text": 9}, "request-not-understood"),

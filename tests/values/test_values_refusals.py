@@ -4,7 +4,7 @@ import pytest
 
 from solver.quantities import Quantity
 from solver.value_faults import Reason, with_article
-from solver.values import ValueFault, ValueNotUnderstood, ValueOutOfRange, ValueWrongUnit, read_value
+from solver.values import ValueFault, ValueNotUnderstood, ValueOutOfRange, ValueWrongUnit, read_text, read_value
 
 NOT_UNDERSTOOD = [
     ("", Quantity.CAPACITANCE, Reason.EMPTY, "type a value, such as 10 µF"),
@@ -109,3 +109,21 @@ def test_a_number_no_part_could_have_is_out_of_range(text):
 
 def test_every_refusal_is_a_value_fault():
     assert {kind.__base__ for kind in (ValueNotUnderstood, ValueWrongUnit, ValueOutOfRange)} == {ValueFault}
+
+
+@pytest.mark.parametrize(
+    ("text", "hint"),
+    [
+        ("-5 µF", "a capacitance has to be more than zero"),
+        ("0 F", "a capacitance has to be more than zero"),
+        ("-C", "a capacitance has to be more than zero"),
+        ("0 Ω", "a resistance has to be more than zero"),
+    ],
+)
+def test_no_part_is_made_with_a_value_that_it_cannot_have(text, hint):
+    typed = read_text(text)
+    assert (typed.kind, typed.feedback, typed.fault.code) == (None, hint, "value-not-positive")
+
+
+def test_an_emf_may_be_zero_or_less():
+    assert [read_text(text).kind for text in ("-9 V", "0 V")] == ["battery", "battery"]
