@@ -102,6 +102,12 @@ class UnknownJoint(SketchFault):
     code = "unknown-joint"
 
 
+class UnknownStagePart(SketchFault):
+    """A stage that names a switch or a part with a value which is not on the sheet."""
+
+    code = "unknown-stage-part"
+
+
 class ValueMissing(SketchFault):
     """A capacitor, resistor or battery without a value."""
 

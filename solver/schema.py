@@ -123,6 +123,9 @@ def _place(document: Mapping[str, Any], path: list[Any]) -> tuple[str, list[str]
             return "The set of joints", [], []
         case ["probes", int(index), *_]:
             return f"Probe number {index + 1}", [], []
+        case ["stages", int(index), *rest]:
+            stage = f"Stage {index + 1}"
+            return f"“{_short(str(rest[0]))}” of {stage.lower()}" if rest else stage, [], []
         case _:
             return f"“{_short(path[0])}” of the sketch", [], []
 

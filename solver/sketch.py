@@ -101,6 +101,33 @@ def switch(name: str, start: str, end: str, *, closed: bool = False) -> Part:
     return Part(name, "switch", start, end, closed=closed)
 
 
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One arrangement of switches and values, in a sequence of them.
+
+    `closed` names the switches that are closed in it, all others are open; `settings` are (part, value) pairs of the
+    values that parts have from this stage on. Each stage starts from the charges that the one before left.
+    """
+
+    closed: tuple[str, ...] = ()
+    settings: tuple[tuple[str, str], ...] = ()
+    name: str | None = None
+    text: str | None = None
+
+    def document(self) -> dict[str, Any]:
+        """The stage as in a sketch document; entries left out stay out."""
+        entries: dict[str, Any] = {"name": self.name, "text": self.text, "closed": list(self.closed)}
+        if self.settings:
+            entries["set"] = dict(self.settings)
+        return {key: entry for key, entry in entries.items() if entry is not None}
+
+    @classmethod
+    def read(cls, entry: Mapping[str, Any]) -> Self:
+        """The stage of a document entry that has passed the schema."""
+        settings = tuple(entry.get("set", {}).items())
+        return cls(tuple(entry["closed"]), settings, entry.get("name"), entry.get("text"))
+
+
 def wire(name: str, start: str, end: str) -> Part:
     """A wire.
 
@@ -116,7 +143,8 @@ class Sketch:
 
     `joints` maps each joint to its place on the grid, (across, down) in whole steps, which the solver ignores;
     `zero` is the joint at 0 V (None: the negative terminal of the first battery, else the first joint);
-    `figures` is the number of significant figures of readings as text, `probes` are pairs of joints to read between.
+    `figures` is the number of significant figures of readings as text, `probes` are pairs of joints to read between,
+    `stages` what is done with the switches and values one after the other.
 
     >>> sketch = Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0"))
     >>> list(sketch.joints), sketch.parts[1].value
@@ -130,6 +158,7 @@ class Sketch:
     figures: int = FIGURES
     probes: tuple[tuple[str, str], ...] = ()
     covered: tuple[str, ...] = ()
+    stages: tuple[Stage, ...] = ()
 
     @classmethod
     def of(
@@ -139,6 +168,7 @@ class Sketch:
         figures: int = FIGURES,
         probes: Iterable[tuple[str, str]] = (),
         title: str | None = None,
+        stages: Iterable[Stage] = (),
     ) -> Self:
         """A sketch of these parts, for a notebook: its joints are the parts' ends, set in a row.
 
@@ -150,6 +180,7 @@ class Sketch:
             "parts": [part.document() for part in parts],
             "figures": figures,
             "probes": [list(pair) for pair in probes],
+            "stages": [stage.document() for stage in stages],
         }
         if zero is not None:
             document["zero"] = zero
@@ -173,6 +204,7 @@ class Sketch:
             figures=int(document.get("figures", FIGURES)),
             probes=tuple((a, b) for a, b in document.get("probes", ())),
             covered=tuple(document.get("covered", ())),
+            stages=tuple(map(Stage.read, document.get("stages", ()))),
         )
         if faults := sketch._faults():
             raise SketchFaults(faults)
@@ -188,6 +220,7 @@ class Sketch:
             "figures": self.figures,
             "probes": [list(pair) for pair in self.probes] or None,
             "covered": list(self.covered) or None,
+            "stages": [stage.document() for stage in self.stages] or None,
         }
         return {key: entry for key, entry in entries.items() if entry is not None}
 

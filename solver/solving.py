@@ -78,7 +78,7 @@ def solve_network(read: Sketch) -> SolvedNetwork:
     exact: Arithmetic = Functions(tuple(units)) if units else Rationals()
     network = build(read, elements, exact)
     ideal = ideal_groups(len(network.conductors), network.batteries, exact.zero)
-    if faults := [*reader.faults, *symbols_used_twice(elements), *_contradictions(network, ideal)]:
+    if faults := [*reader.faults, *symbols_used_twice(elements), *contradictions(network, ideal)]:
         raise SketchFaults(faults)
     if units:
         if not symbols_are_quick(network, elements):
@@ -115,7 +115,7 @@ def solution_of(solved: SolvedNetwork) -> Solution:
     )
 
 
-def _contradictions(network: Network, ideal: IdealGroups) -> list[SketchFault]:
+def contradictions(network: Network, ideal: IdealGroups) -> list[SketchFault]:
     """What ideal batteries make impossible: one joined to itself, or several at odds round a loop."""
     faults: list[SketchFault] = [
         BatteryShorted(parts=[battery.name])

@@ -125,8 +125,8 @@ def read_text(text: str) -> TypedText:
         return _no_part(word, _fault_of_no_part(typed, written))
     tidy_text = tidied(written, typed, made.quantity)
     value = Value(typed, made.quantity, written.factor, written.symbol)
-    if fault := fault_of_size(value):
-        return TypedText(None, None, fault.hint, fault=fault)
+    if wrong := fault_of_size(value):
+        return TypedText(None, None, wrong.hint, fault=wrong)
     return TypedText(made.name, value, feedback.about_value(written, typed, tidy_text, made), tidy_text)
 
 

@@ -1,0 +1,246 @@
+"""Before and after: a sketch's stages solved one after the other, each from the charges that the one before left.
+
+In a stage the switches go over first, and a battery takes its new emf, both at once: what charge is then lost to heat
+and spark. Capacitors change their values after that, so slowly that nothing is lost: the batteries and the hand that
+moves plate or slab do the work, and the stored energy follows (common practice).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from solver.arithmetic import Arithmetic, Scalar
+from solver.effort import MOST_BITS, bits_of_answer, symbols_are_quick
+from solver.elements import Element, ValueReader, symbol_units, symbols_used_twice
+from solver.energy import accounts
+from solver.exact import Rationals
+from solver.faults import SketchFault, SketchFaults, TooManySymbols, UnknownStagePart, listing
+from solver.functions import Functions
+from solver.ideal import ideal_groups
+from solver.network import Network, build
+from solver.outcome import Outcome
+from solver.quantities import Quantity
+from solver.readings import Reading, Writing
+from solver.sketch import Part, Sketch, Stage
+from solver.solving import SolvedNetwork, contradictions
+from solver.sparse import Floats
+
+
+@dataclass(frozen=True)
+class StageAccount:
+    """Where the energy of a stage came from and went: before + work + by hand = after + lost, exactly (joules).
+
+    `work` has each battery's, `by_hand` is what moving plates and slabs took (less than zero where they pull
+    themselves), `lost` went as heat and spark.
+    """
+
+    before: Reading
+    work: Mapping[str, Reading]
+    by_hand: Reading
+    after: Reading
+    lost: Reading
+
+
+@dataclass(frozen=True)
+class KeptCharge:
+    """A conductor that only capacitors end on, before and after: its plates' charges change, their sum does not.
+
+    `before` and `after` have a charge for each plate, in the order of `parts`.
+    """
+
+    joints: tuple[str, ...]
+    parts: tuple[str, ...]
+    before: tuple[Reading, ...]
+    after: tuple[Reading, ...]
+    sum: Reading
+
+
+@dataclass(frozen=True)
+class SolvedStage:
+    """A stage: the sketch as arranged in it, solved; or the faults that keep it from being solved.
+
+    `account` is None where a steady current remains, since that goes on without end.
+    """
+
+    stage: Stage
+    sketch: Sketch
+    solved: SolvedNetwork | None
+    account: StageAccount | None
+    kept: tuple[KeptCharge, ...]
+    faults: tuple[SketchFault, ...]
+
+
+def solve_stages(sketch: Sketch) -> tuple[SolvedStage, ...]:
+    """Solves the stages of a sketch in their order; a sketch without stages is one stage by itself.
+
+    A stage with a fault has it in `faults`; the next one starts from the charges of the last that could be solved.
+    Raises SketchFaults where the values or symbols are at fault whatever the stage.
+    """
+    stages = sketch.stages or (Stage(closed=tuple(part.name for part in sketch.parts if part.closed)),)
+    arranged = list(_arranged(sketch, stages))
+    reader = ValueReader()
+    first = [reader.element(part) for part in sketch.parts]
+    if reader.faults:
+        raise SketchFaults(reader.faults)
+    read = [_read(each) for each in arranged]
+    every = [*first, *(element for elements, _ in read for element in elements)]
+    units = symbol_units(every)
+    if faults := symbols_used_twice(every):
+        raise SketchFaults(list({fault.text: fault for fault in faults}.values()))
+    arithmetic = _arithmetic(sketch, first, tuple(units))
+    writing = Writing(sketch.figures, units)
+    charges = _starting(build(sketch, first, arithmetic))
+    solved = []
+    before = first
+    for stage, here, (elements, faults) in zip(stages, arranged, read, strict=True):
+        found = _Step(here, before, elements, arithmetic, writing, charges).stage(
+            stage, [*_unknown(sketch, stage), *faults]
+        )
+        solved.append(found)
+        if found.solved is not None:
+            charges = _held(found.solved.outcome)
+            before = elements
+    return tuple(solved)
+
+
+def _arranged(sketch: Sketch, stages: Sequence[Stage]) -> Iterator[Sketch]:
+    """The sketch with its switches and values as each stage has them."""
+    values: dict[str, str] = {}
+    for stage in stages:
+        values |= dict(stage.settings)
+        parts = (_as_in(part, stage, values) for part in sketch.parts)
+        yield replace(sketch, parts=tuple(parts), stages=())
+
+
+def _as_in(part: Part, stage: Stage, values: Mapping[str, str]) -> Part:
+    if part.kind == "switch":
+        return replace(part, closed=part.name in stage.closed)
+    return replace(part, value=values[part.name]) if part.name in values and part.kind != "wire" else part
+
+
+def _read(sketch: Sketch) -> tuple[list[Element], list[SketchFault]]:
+    reader = ValueReader()
+    return [reader.element(part) for part in sketch.parts], reader.faults
+
+
+def _unknown(sketch: Sketch, stage: Stage) -> list[SketchFault]:
+    kinds = {part.name: part.kind for part in sketch.parts}
+    return [
+        *(UnknownStagePart(name=name, what="a switch") for name in stage.closed if kinds.get(name) != "switch"),
+        *(
+            UnknownStagePart(name=name, what="a part with a value")
+            for name, _ in stage.settings
+            if kinds.get(name, "wire") in ("wire", "switch")
+        ),
+    ]
+
+
+def _arithmetic(sketch: Sketch, elements: list[Element], symbols: tuple[str, ...]) -> Arithmetic:
+    """Exact where that is quick enough for the network with all its switches as drawn, else floats."""
+    if symbols:
+        functions: Arithmetic = Functions(symbols)
+        if not symbols_are_quick(build(sketch, elements, functions), elements):
+            raise SketchFaults([TooManySymbols(symbols=listing(list(symbols)))])
+        return functions
+    exact: Arithmetic = Rationals()
+    return exact if sum(bits_of_answer(build(sketch, elements, exact))) <= MOST_BITS else Floats()
+
+
+Charges = Mapping[str, Scalar]
+
+
+def _starting(network: Network) -> Charges:
+    """The charge on each capacitor's plate at its from end before anything is connected (coulombs)."""
+    return {part.name: part.capacitance * part.initial for part in network.capacitors}
+
+
+def _held(outcome: Outcome) -> Charges:
+    """The same in the end."""
+    parts = outcome.network.capacitors
+    return {part.name: part.capacitance * v for part, v in zip(parts, outcome.voltages(parts), strict=True)}
+
+
+@dataclass(frozen=True)
+class _Step:
+    """From stage to stage: the sketch as arranged now, its elements before and now, and the charges there were."""
+
+    sketch: Sketch
+    before: list[Element]
+    now: list[Element]
+    arithmetic: Arithmetic
+    writing: Writing
+    charges: Charges
+
+    def stage(self, stage: Stage, faults: list[SketchFault]) -> SolvedStage:
+        if not faults:
+            network = build(self.sketch, self.now, self.arithmetic)
+            faults = contradictions(
+                network, ideal_groups(len(network.conductors), network.batteries, self.arithmetic.zero)
+            )
+        if faults:
+            return SolvedStage(stage, self.sketch, None, None, (), tuple(faults))
+        thrown = self._settled(self._thrown(), self.charges)
+        solved = self._settled(self.now, _held(thrown.outcome))
+        return SolvedStage(stage, self.sketch, solved, self._account(thrown, solved), self._kept(solved), ())
+
+    def _thrown(self) -> list[Element]:
+        """The elements once the switches have gone over: capacitors still as they were, all else as it is now."""
+        old = {element.part.name: element for element in self.before}
+        return [old[element.part.name] if element.part.kind == "capacitor" else element for element in self.now]
+
+    def _settled(self, elements: list[Element], charges: Charges) -> SolvedNetwork:
+        network = build(self.sketch, elements, self.arithmetic)
+        capacitors = tuple(replace(part, initial=charges[part.name] / part.capacitance) for part in network.capacitors)
+        network = replace(network, capacitors=capacitors)
+        ideal = ideal_groups(len(network.conductors), network.batteries, self.arithmetic.zero)
+        return SolvedNetwork.of(self.sketch, network, ideal, self.writing, equivalents=True)
+
+    def _account(self, thrown: SolvedNetwork, solved: SolvedNetwork) -> StageAccount | None:
+        if thrown.outcome.flows or solved.outcome.flows:
+            return None
+        zero = self.arithmetic.zero
+        sudden, slow = accounts(thrown.outcome), accounts(solved.outcome)
+        works = {
+            battery.name: battery.emf * (thrown.outcome.passed.battery[index] + solved.outcome.passed.battery[index])
+            for index, battery in enumerate(solved.outcome.network.batteries)
+        }
+        after = sum((account.stored for account in slow), zero)
+        between = sum((account.stored for account in sudden), zero)
+        by_hand = after - between - sum((account.work for account in slow), zero)
+
+        def energy(scalar: Scalar) -> Reading:
+            return Reading(scalar, Quantity.ENERGY, self.writing)
+
+        return StageAccount(
+            before=energy(sum((account.stored - account.rise for account in sudden), zero)),
+            work={name: Reading(work, Quantity.WORK, self.writing) for name, work in works.items()},
+            by_hand=energy(by_hand),
+            after=energy(after),
+            lost=energy(sum((account.lost for account in sudden), zero)),
+        )
+
+    def _kept(self, solved: SolvedNetwork) -> tuple[KeptCharge, ...]:
+        """The isolated conductors, with what was on their plates and what is."""
+        network, held = solved.outcome.network, _held(solved.outcome)
+        plates: dict[int, list[tuple[str, int]]] = {body[0]: [] for body in network.bodies if len(body) == 1}
+        for part in network.capacitors:
+            if part.a != part.b:
+                for conductor, sign in ((part.a, 1), (part.b, -1)):
+                    if conductor in plates:
+                        plates[conductor].append((part.name, sign))
+
+        def charge(scalar: Scalar) -> Reading:
+            return Reading(scalar, Quantity.CHARGE, self.writing)
+
+        return tuple(
+            KeptCharge(
+                joints=network.conductors[conductor],
+                parts=tuple(name for name, _ in own),
+                before=tuple(charge(sign * self.charges[name]) for name, sign in own),
+                after=tuple(charge(sign * held[name]) for name, sign in own),
+                sum=charge(sum((sign * held[name] for name, sign in own), self.arithmetic.zero)),
+            )
+            for conductor, own in plates.items()
+            if len(own) > 1
+        )
