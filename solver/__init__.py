@@ -10,6 +10,7 @@ How a sketch becomes a solution, each step a module that knows only the ones bef
 - network: conductors, bodies and pieces; ideal: what ideal batteries fix; effort: which arithmetic is quick enough
 - body, steady: currents and potentials within bodies; settled: potentials between them, from the charge each keeps;
   passed: the charges that moved; outcome holds the three; energy: where the work went
+- stages: before and after, one arrangement from the other; transient, decay: the way from one to the next over time
 - between: what lies between two joints; loops, checks: sums that must be zero; remarks: notes
 - readings, assembly, solution, solution_text: all of it as attributes and as JSON; solving: the way through
 
