@@ -108,6 +108,30 @@ class UnknownStagePart(SketchFault):
     code = "unknown-stage-part"
 
 
+class UnknownReading(SketchFault):
+    """A requirement on a reading that the sketch does not have."""
+
+    code = "unknown-reading"
+
+
+class RequirementsDoNotMatch(SketchFault):
+    """Not as many requirements as values marked “?”."""
+
+    code = "requirements-do-not-match"
+
+
+class RequirementNotMet(SketchFault):
+    """No value at all makes the readings what they have to be."""
+
+    code = "requirement-not-met"
+
+
+class RequirementIdle(SketchFault):
+    """A reading that does not depend on the value that is asked for."""
+
+    code = "requirement-idle"
+
+
 class ValueMissing(SketchFault):
     """A capacitor, resistor or battery without a value."""
 

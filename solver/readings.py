@@ -66,6 +66,11 @@ class Reading:
         self._json: str | None = None
 
     @property
+    def scalar(self) -> Any:
+        """The value in the numbers of its network (flint.fmpq, solver.functions.Function or float)."""
+        return self._scalar
+
+    @property
     def exact(self) -> Any:
         """The exact value: a flint.fmpq, or where symbols remain a FracElement of sympy; None for a float."""
         if isinstance(self._scalar, float):

@@ -123,6 +123,8 @@ def _place(document: Mapping[str, Any], path: list[Any]) -> tuple[str, list[str]
             return "The set of joints", [], []
         case ["probes", int(index), *_]:
             return f"Probe number {index + 1}", [], []
+        case ["required", int(index), *_]:
+            return f"Requirement {index + 1}", [], []
         case ["stages", int(index), *rest]:
             stage = f"Stage {index + 1}"
             return f"“{_short(str(rest[0]))}” of {stage.lower()}" if rest else stage, [], []

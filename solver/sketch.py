@@ -128,6 +128,18 @@ class Stage:
         return cls(tuple(entry["closed"]), settings, entry.get("name"), entry.get("text"))
 
 
+@dataclass(frozen=True, slots=True)
+class Requirement:
+    """What a reading has to be: its key, as in a sketch's `covered` ("C1.voltage"), and the value as typed."""
+
+    reading: str
+    value: str
+
+    def document(self) -> dict[str, str]:
+        """The requirement as in a sketch document."""
+        return {"reading": self.reading, "value": self.value}
+
+
 def wire(name: str, start: str, end: str) -> Part:
     """A wire.
 
@@ -144,7 +156,8 @@ class Sketch:
     `joints` maps each joint to its place on the grid, (across, down) in whole steps, which the solver ignores;
     `zero` is the joint at 0 V (None: the negative terminal of the first battery, else the first joint);
     `figures` is the number of significant figures of readings as text, `probes` are pairs of joints to read between,
-    `stages` what is done with the switches and values one after the other.
+    `stages` what is done with the switches and values one after the other, `required` what readings have to be while
+    a part's value is “?”.
 
     >>> sketch = Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0"))
     >>> list(sketch.joints), sketch.parts[1].value
@@ -159,6 +172,7 @@ class Sketch:
     probes: tuple[tuple[str, str], ...] = ()
     covered: tuple[str, ...] = ()
     stages: tuple[Stage, ...] = ()
+    required: tuple[Requirement, ...] = ()
 
     @classmethod
     def of(
@@ -169,6 +183,7 @@ class Sketch:
         probes: Iterable[tuple[str, str]] = (),
         title: str | None = None,
         stages: Iterable[Stage] = (),
+        required: Iterable[Requirement] = (),
     ) -> Self:
         """A sketch of these parts, for a notebook: its joints are the parts' ends, set in a row.
 
@@ -181,6 +196,7 @@ class Sketch:
             "figures": figures,
             "probes": [list(pair) for pair in probes],
             "stages": [stage.document() for stage in stages],
+            "required": [each.document() for each in required],
         }
         if zero is not None:
             document["zero"] = zero
@@ -205,6 +221,7 @@ class Sketch:
             probes=tuple((a, b) for a, b in document.get("probes", ())),
             covered=tuple(document.get("covered", ())),
             stages=tuple(map(Stage.read, document.get("stages", ()))),
+            required=tuple(Requirement(each["reading"], each["value"]) for each in document.get("required", ())),
         )
         if faults := sketch._faults():
             raise SketchFaults(faults)
@@ -221,6 +238,7 @@ class Sketch:
             "probes": [list(pair) for pair in self.probes] or None,
             "covered": list(self.covered) or None,
             "stages": [stage.document() for stage in self.stages] or None,
+            "required": [each.document() for each in self.required] or None,
         }
         return {key: entry for key, entry in entries.items() if entry is not None}
 

@@ -1,0 +1,400 @@
+"""What must it be: finds the values marked “?” that make readings what they have to be.
+
+An unknown value goes through the solver as a symbol, so a reading is a quotient P/Q of polynomials in it (for a voltage
+or a charge and one capacitance, resistance or emf both are linear), and that it be v means P − v·Q = 0. The roots are
+found exactly where they are rational, else enclosed. Two unknowns with two requirements: one is eliminated by the
+resultant (J. J. Sylvester, Phil. Mag. 16 (1840) 132–135).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Final
+
+import flint
+
+from solver.elements import Element, ValueReader
+from solver.faults import (
+    RequirementIdle,
+    RequirementNotMet,
+    RequirementsDoNotMatch,
+    SketchFault,
+    SketchFaults,
+    UnknownReading,
+    ValueNotUnderstood,
+    listing,
+)
+from solver.format import format_exact
+from solver.functions import Function, Functions
+from solver.ideal import ideal_groups
+from solver.kinds import KINDS
+from solver.network import build
+from solver.preferred import nearest_preferred
+from solver.quantities import Quantity
+from solver.reach import Reach, reach
+from solver.readings import Reading, Writing
+from solver.sketch import Part, Requirement, Sketch
+from solver.solution import Solution
+from solver.solving import SolvedNetwork, contradictions, solution_of
+from solver.values import Value, ValueFault, read_value
+
+UNKNOWN: Final = "?"
+SERIES: Final = ("E6", "E12", "E24")
+_PRECISION: Final = 128
+_DIGITS: Final = 15
+
+
+@dataclass(frozen=True)
+class Preferred:
+    """The preferred number of a series nearest to a value, and what the required reading is with it."""
+
+    series: str
+    value: Reading
+    reading: Reading
+
+
+@dataclass(frozen=True)
+class FoundValue:
+    """What a part's value must be: `text` is what stands on the part, `exact` says whether that is the exact number.
+
+    `others` are further values that do it as well; `preferred` has the nearest preferred numbers, for a single unknown
+    capacitance or resistance.
+    """
+
+    part: str
+    text: str
+    value: Reading
+    exact: bool
+    others: tuple[Reading, ...]
+    preferred: tuple[Preferred, ...]
+
+
+@dataclass(frozen=True)
+class Found:
+    """The values found, and the sketch with them in place of each “?”."""
+
+    values: tuple[FoundValue, ...]
+    sketch: Sketch
+
+
+def has_unknowns(sketch: Sketch) -> bool:
+    """Whether a part's value is to be found."""
+    return any(_is_unknown(part) for part in sketch.parts)
+
+
+def find(sketch: Sketch) -> Found:
+    """The values that a sketch asks for.
+
+    A voltage, charge or current may be required without regard to its sign: where the value as typed cannot be
+    reached, its opposite is tried. Raises SketchFaults.
+    """
+    question = _Question(sketch)
+    roots = question.roots()
+    return question.found(roots)
+
+
+def _is_unknown(part: Part) -> bool:
+    return part.value is not None and part.value.strip() == UNKNOWN
+
+
+class _Question:
+    """A sketch with its unknowns as symbols, solved, and what is required of it."""
+
+    def __init__(self, sketch: Sketch) -> None:
+        self.sketch: Final = _with_probes(sketch)
+        self.unknown: Final = [part for part in sketch.parts if _is_unknown(part)]
+        self._require_as_many()
+        self.symbols: Final = tuple(part.name for part in self.unknown)
+        self.functions: Final = Functions(self.symbols)
+        self.solution: Final = self._solved()
+        self.readings: Final = [self._reading(requirement) for requirement in self.sketch.required]
+        self.wanted: Final = [self._wanted(*pair) for pair in zip(self.sketch.required, self.readings, strict=True)]
+
+    def _require_as_many(self) -> None:
+        asked, required = len(self.unknown), len(self.sketch.required)
+        if asked != required or not 1 <= asked <= 2:
+            values = "One value is asked for with “?”" if asked == 1 else f"{asked} values are asked for with “?”"
+            readings = "one reading is required" if required == 1 else f"{required} readings are required"
+            names = [part.name for part in self.unknown]
+            raise SketchFaults([RequirementsDoNotMatch(parts=names, asked=values, required=readings)])
+
+    def _solved(self) -> Solution:
+        reader = ValueReader()
+        elements = [self._element(reader, part) for part in self.sketch.parts]
+        if reader.faults:
+            raise SketchFaults(reader.faults)
+        network = build(self.sketch, elements, self.functions)
+        ideal = ideal_groups(len(network.conductors), network.batteries, self.functions.zero)
+        if faults := contradictions(network, ideal):
+            raise SketchFaults(faults)
+        writing = Writing(self.sketch.figures)
+        return solution_of(SolvedNetwork.of(self.sketch, network, ideal, writing, equivalents=True))
+
+    def _element(self, reader: ValueReader, part: Part) -> Element:
+        if not _is_unknown(part):
+            element = reader.element(part)
+            for value in (element.value, element.initial, element.internal):
+                if value is not None and value.symbol is not None:
+                    reader.faults.append(_no_symbols(part, value))
+                    return replace(element, value=None, initial=None, internal=None)
+            return element
+        known = reader.element(replace(part, value=KINDS[part.kind].example))
+        return replace(known, value=Value(UNKNOWN, KINDS[part.kind].quantity, flint.fmpq(1), part.name))
+
+    def _reading(self, requirement: Requirement) -> Reading:
+        reading = reading_at(self.solution, requirement.reading)
+        if reading is None:
+            raise SketchFaults([UnknownReading(reading=requirement.reading)])
+        return reading
+
+    def _wanted(self, requirement: Requirement, reading: Reading) -> flint.fmpq:
+        try:
+            value = read_value(requirement.value, reading.quantity)
+        except ValueFault as fault:
+            what = _words(requirement.reading)
+            fault_of_sketch = ValueNotUnderstood(text=fault.text, what=what, part="the sheet", hint=fault.hint)
+            raise SketchFaults([fault_of_sketch]) from None
+        if value.symbol is not None:
+            raise SketchFaults([_no_symbols(None, value)])
+        return value.factor
+
+    def roots(self) -> list[tuple[Any, ...]]:
+        """All solutions, each with a value (flint.fmpq or flint.arb) for every unknown: those without a negative value
+        first, then the smallest."""
+        signs = [(1, -1) if _signed(reading.quantity) else (1,) for reading in self.readings]
+        choices = [[]]  # type: list[list[int]]
+        for options in signs:
+            choices = [[*chosen, sign] for chosen in choices for sign in options]
+        for chosen in choices:
+            equations = [
+                _equation(reading.scalar, sign * wanted)
+                for reading, sign, wanted in zip(self.readings, chosen, self.wanted, strict=True)
+            ]
+            solutions = self._solutions(equations)
+            if solutions:
+                return solutions
+        raise SketchFaults([self._refusal()])
+
+    def _solutions(self, equations: list[Any]) -> list[tuple[Any, ...]]:
+        for equation, requirement in zip(equations, self.sketch.required, strict=True):
+            if equation.is_constant():
+                if equation.is_zero():
+                    part = self.unknown[0].name
+                    raise SketchFaults([RequirementIdle(parts=[part], reading=_words(requirement.reading))])
+                return []
+        if len(equations) == 1:
+            candidates = [(root,) for root in _roots(_univariate(equations[0], 0))]
+        else:
+            candidates = _pairs(*equations)
+        return sorted(filter(self._holds, candidates), key=lambda values: (min(values) < 0, *map(float, values)))
+
+    def _holds(self, values: tuple[Any, ...]) -> bool:
+        """Whether the values are such as the parts can have, and no reading is without end there."""
+        for part, value in zip(self.unknown, values, strict=True):
+            if part.kind != "battery" and not value > 0:
+                return False
+        return all(_evaluated(reading.scalar.denominator, values) != 0 for reading in self.readings)
+
+    def _refusal(self) -> SketchFault:
+        names = [part.name for part in self.unknown]
+        what = listing([KINDS[part.kind].word for part in self.unknown])
+        if len(names) > 1:
+            why = f"no positive values of {listing(names)} make all that is required true together"
+        else:
+            words = _words(self.sketch.required[0].reading)
+            why = _range_in_words(words, names[0], self.readings[0], self._reach())
+        return RequirementNotMet(parts=names, what=what, why=why)
+
+    def _reach(self) -> Reach:
+        scalar = self.readings[0].scalar
+        return reach(_univariate(scalar.numerator, 0), _univariate(scalar.denominator, 0))
+
+    def found(self, roots: list[tuple[Any, ...]]) -> Found:
+        """The first solution with the others beside it, and the sketch it makes."""
+        values = []
+        for place, part in enumerate(self.unknown):
+            quantity = KINDS[part.kind].quantity
+            assert quantity is not None
+            unit = quantity.unit
+            number, exact = _number(roots[0][place])
+            writing = Writing(self.sketch.figures)
+            others = [Reading(_number(root[place])[0], quantity, writing) for root in roots[1:]]
+            preferred = self._preferred(number, quantity) if len(self.unknown) == 1 else ()
+            text = format_exact(number, unit)
+            values.append(
+                FoundValue(part.name, text, Reading(number, quantity, writing), exact, tuple(others), preferred)
+            )
+        texts = {value.part: value.text for value in values}
+        parts = tuple(replace(part, value=texts.get(part.name, part.value)) for part in self.sketch.parts)
+        return Found(tuple(values), replace(self.sketch, parts=parts, required=()))
+
+    def _preferred(self, number: flint.fmpq, quantity: Quantity) -> tuple[Preferred, ...]:
+        if quantity is Quantity.EMF or number <= 0:
+            return ()
+        reading, writing = self.readings[0], Writing(self.sketch.figures)
+        found = []
+        for series in SERIES:
+            nearest = nearest_preferred(number, series)
+            top, bottom = (
+                _evaluated(part, (nearest,)) for part in (reading.scalar.numerator, reading.scalar.denominator)
+            )
+            value = Reading(nearest, quantity, writing)
+            found.append(Preferred(series, value, Reading(top / bottom, reading.quantity, writing)))
+        return tuple(found)
+
+
+def reading_at(solution: Solution, key: str) -> Reading | None:
+    """The reading of a solution that has this key ("C1.voltage", "joint a.potential", "probe a b.capacitance",
+    "total.energy"); None where there is none."""
+    owner, _, word = key.rpartition(".")
+    match owner.split():
+        case ["total"]:
+            holder: object = solution.totals
+        case ["joint", joint]:
+            holder = solution.joints.get(joint)
+        case ["probe", a, b]:
+            holder = next((probe for probe in solution.probes if probe.between == (a, b)), None)
+        case [part]:
+            holder = solution.parts.get(part)
+        case _:
+            return None
+    reading = getattr(holder, word, None) if word in getattr(holder, "__slots__", ()) else None
+    return reading if isinstance(reading, Reading) else None
+
+
+def _with_probes(sketch: Sketch) -> Sketch:
+    probes = list(sketch.probes)
+    for requirement in sketch.required:
+        match requirement.reading.rpartition(".")[0].split():
+            case ["probe", a, b] if (a, b) not in probes and a in sketch.joints and b in sketch.joints:
+                probes.append((a, b))
+    return replace(sketch, probes=tuple(probes))
+
+
+def _no_symbols(part: Part | None, value: Value) -> SketchFault:
+    return ValueNotUnderstood(
+        parts=[part.name] if part else [],
+        text=value.text,
+        what="value",
+        **({} if part else {"part": "the sheet"}),
+        hint="with a “?” on the sheet all other values have to be numbers",
+    )
+
+
+def _words(key: str) -> str:
+    """A reading's key in words: "voltage of C1", "capacitance between a and b"."""
+    owner, _, word = key.rpartition(".")
+    match owner.split():
+        case ["total"]:
+            return f"{word} in all"
+        case ["joint", joint]:
+            return f"{word} at joint {joint}"
+        case ["probe", a, b]:
+            return f"{word} between {a} and {b}"
+    return f"{word} of {owner}"
+
+
+def _range_in_words(words: str, part: str, reading: Reading, range_: Reach) -> str:
+    def told(bound: flint.fmpq | None) -> str:
+        return "" if bound is None else Reading(bound, reading.quantity, reading.writing).text
+
+    low, high = told(range_.low), told(range_.high)
+    if low == high and low:
+        return f"the {words} is {low} whatever {part} is"
+    if not low:
+        return f"the {words} is always below {high}, whatever {part} is"
+    if not high:
+        return f"the {words} is always above {low}, whatever {part} is"
+    return f"the {words} stays between {low} and {high}, whatever {part} is"
+
+
+def _signed(quantity: Quantity) -> bool:
+    return quantity in (Quantity.VOLTAGE, Quantity.CHARGE, Quantity.CURRENT)
+
+
+def _equation(scalar: Function, wanted: flint.fmpq) -> Any:
+    """P·q − p·Q for a reading P/Q that has to be p/q: whole coefficients, zero where the reading is right."""
+    number = flint.fmpq(wanted)
+    return scalar.numerator * number.q - scalar.denominator * number.p
+
+
+def _univariate(polynomial: Any, variable: int) -> flint.fmpz_poly:
+    """A polynomial in which no other variable occurs."""
+    coefficients: dict[int, int] = {}
+    for powers, factor in polynomial.terms():
+        coefficients[int(powers[variable])] = int(factor)
+    return flint.fmpz_poly([coefficients.get(power, 0) for power in range(max(coefficients, default=0) + 1)])
+
+
+def _roots(polynomial: flint.fmpz_poly) -> list[Any]:
+    """The real roots, smallest first: rational ones exactly, others enclosed."""
+    found: list[Any] = []
+    _, factors = polynomial.factor()
+    with flint.ctx.workprec(_PRECISION):
+        for factor, _ in factors:
+            if factor.degree() == 1:
+                found.append(flint.fmpq(-factor[0], factor[1]))
+            elif factor.degree() > 1:
+                whole: Any = factor
+                found.extend(root.real for root, _ in whole.complex_roots() if root.imag == 0)
+    return sorted(found, key=float)
+
+
+def _pairs(first: Any, second: Any) -> list[tuple[Any, ...]]:
+    """The common real roots of two polynomials in two variables."""
+    context = first.context()
+    shared = first.resultant(second, context.name(1) if hasattr(context, "name") else 1)
+    if shared.is_zero():
+        return []
+    found: list[tuple[Any, ...]] = []
+    for one in _roots(_univariate(shared, 0)):
+        for other in _roots_along(first, second, one):
+            found.append((one, other))
+    return found
+
+
+def _roots_along(first: Any, second: Any, one: Any) -> list[Any]:
+    """The second unknown where the first one is known: roots of one equation that satisfy the other too."""
+    number, exact = _number(one)
+    found = []
+    for root in _roots(_substituted(first, number)):
+        left = _evaluated(second, (number, root))
+        size = sum(abs(float(_evaluated_term(term, (number, root)))) for term in second.terms())
+        if left == 0 or ((not exact or not isinstance(root, flint.fmpq)) and abs(float(left)) <= 1e-9 * size):
+            found.append(root)
+    return found
+
+
+def _substituted(polynomial: Any, number: flint.fmpq) -> flint.fmpz_poly:
+    """The polynomial in the second variable alone, in whole coefficients."""
+    coefficients: dict[int, flint.fmpq] = {}
+    for powers, factor in polynomial.terms():
+        power = int(powers[1])
+        coefficients[power] = coefficients.get(power, flint.fmpq(0)) + int(factor) * number ** int(powers[0])
+    degree = max(coefficients, default=0)
+    return flint.fmpq_poly([coefficients.get(power, flint.fmpq(0)) for power in range(degree + 1)]).numer()
+
+
+def _evaluated(polynomial: Any, values: Sequence[Any]) -> Any:
+    terms = [_evaluated_term(term, values) for term in polynomial.terms()]
+    return sum(terms[1:], terms[0]) if terms else flint.fmpq(0)
+
+
+def _evaluated_term(term: Any, values: Sequence[Any]) -> Any:
+    powers, factor = term
+    product: Any = flint.fmpq(int(factor))
+    for value, power in zip(values, powers, strict=True):
+        for _ in range(int(power)):
+            product = product * value if isinstance(value, flint.fmpq) else value * product
+    return product
+
+
+def _number(root: Any) -> tuple[flint.fmpq, bool]:
+    """A root as a rational number, and whether it is exactly that; others come to fifteen figures."""
+    if isinstance(root, flint.fmpq):
+        return root, True
+    top, _, exponent = f"{float(root):.{_DIGITS - 1}e}".partition("e")
+    scale = flint.fmpq(10) ** int(exponent)
+    whole, _, fraction = top.partition(".")
+    return flint.fmpq(int(whole + fraction), 10 ** len(fraction)) * scale, False
