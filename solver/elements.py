@@ -29,6 +29,7 @@ _EXAMPLES: Final = {
 }
 _FAULT_TYPES: Final[dict[type[ValueFault], type[SketchFault]]] = {
     value_faults.ValueNotUnderstood: faults.ValueNotUnderstood,
+    value_faults.BuildNotUnderstood: faults.ValueNotUnderstood,
     value_faults.ValueWrongUnit: faults.ValueWrongUnit,
     value_faults.ValueOutOfRange: faults.ValueOutOfRange,
 }

@@ -7,6 +7,9 @@ from __future__ import annotations
 
 from typing import Final
 
+import flint
+
+from solver.format import format_number
 from solver.kinds import KINDS, Kind
 from solver.numerals import clean
 from solver.value_faults import with_article
@@ -41,6 +44,11 @@ def about_value(written: Written, typed: str, tidy: str, kind: Kind) -> str:
     if clean(typed).replace(" ", "").replace(",", ".").replace("u", "µ") == clean(tidy).replace(" ", ""):
         return f"{written.unit} makes it {part}"
     return f"read as {tidy}: {part}"
+
+
+def about_build(capacitance: flint.fmpq) -> str:
+    """The line for a capacitor's build in words."""
+    return f"{format_number(capacitance, 'F', 3)}: a capacitor"
 
 
 def _about_symbol(written: Written, typed: str, part: str) -> str:

@@ -80,6 +80,12 @@ class ValueOutOfRange(ValueFault):
         super().__init__(text, place, "far outside anything that could be built")
 
 
+class BuildNotUnderstood(ValueFault):
+    """A capacitor's build in words that is not understood, or cannot be."""
+
+    code = "value-not-understood"
+
+
 class ValueNotPositive(ValueFault):
     """A capacitance or resistance of zero or less."""
 

@@ -12,12 +12,14 @@ from typing import Final
 import flint
 
 from solver import feedback
+from solver.geometry import BuildFault, is_build, read_build
 from solver.kinds import KINDS
 from solver.numerals import clean
 from solver.quantities import Quantity
 from solver.tidied import tidied
 from solver.value_faults import (
     LONGEST,
+    BuildNotUnderstood,
     Reason,
     ValueFault,
     ValueNotPositive,
@@ -95,6 +97,8 @@ def read_value(text: str, quantity: Quantity) -> Value:
     Traceback (most recent call last):
     solver.value_faults.ValueWrongUnit: 9 V is a voltage; a capacitance in farads goes here
     """
+    if quantity is Quantity.CAPACITANCE and is_build(text):
+        return _built(text)
     written = read_written(text, quantity)
     if written.quantity is not None and not _suits(written.quantity, quantity, is_symbol=written.symbol is not None):
         raise ValueWrongUnit(text.strip(), quantity, written.quantity)
@@ -116,6 +120,8 @@ def read_text(text: str) -> TypedText:
         kind, closed = feedback.WORDS[word]
         spelling = "closed switch" if closed else kind if word else ""
         return TypedText(kind, None, feedback.about_word(word), spelling, closed)
+    if is_build(typed):
+        return _typed_build(typed)
     try:
         written = read_written(typed, None)
     except ValueFault as fault:
@@ -128,6 +134,25 @@ def read_text(text: str) -> TypedText:
     if wrong := fault_of_size(value):
         return TypedText(None, None, wrong.hint, fault=wrong)
     return TypedText(made.name, value, feedback.about_value(written, typed, tidy_text, made), tidy_text)
+
+
+def _built(text: str) -> Value:
+    """The capacitance of a build in words. Raises BuildNotUnderstood, ValueNotUnderstood where it is too long."""
+    typed = text.strip()
+    if len(typed) > LONGEST:
+        raise ValueNotUnderstood(typed, Quantity.CAPACITANCE, Reason.TOO_LONG)
+    try:
+        return Value(typed, Quantity.CAPACITANCE, read_build(typed).capacitance)
+    except BuildFault as fault:
+        raise BuildNotUnderstood(typed, Quantity.CAPACITANCE, str(fault)) from None
+
+
+def _typed_build(typed: str) -> TypedText:
+    try:
+        value = _built(typed)
+    except ValueFault as fault:
+        return TypedText(None, None, fault.hint, fault=fault)
+    return TypedText("capacitor", value, feedback.about_build(value.factor), typed)
 
 
 def fault_of_size(value: Value) -> ValueFault | None:
@@ -157,6 +182,8 @@ def tidy(value: Value) -> str:
     >>> tidy(read_value("4u7", Quantity.CAPACITANCE)), tidy(read_value("1e-6 F", Quantity.CAPACITANCE))
     ('4.7 µF', '1 µF')
     """
+    if value.quantity is Quantity.CAPACITANCE and is_build(value.text):
+        return value.text
     return tidied(read_written(value.text, value.quantity), value.text, value.quantity)
 
 

@@ -1,0 +1,296 @@
+"""Capacitors from their build: plates, spheres and cylinders with what fills the gap, each the network that it is.
+
+A build is typed in words: shape, sizes, filling. Layers in the gap are capacitors in series ("plates 1 m² mica 0.2 mm
++ air 0.1 mm"), strips of the area are capacitors in parallel ("plates 1 m² 0.2 mm, mica 1/3, air 2/3").
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import Enum
+from typing import Final
+
+import flint
+
+from solver.dielectrics import DIELECTRICS, Dielectric
+from solver.numerals import AbsurdExponent, clean, take_numeral
+
+# CODATA 2018: 8.854 187 8128(13) × 10⁻¹² F/m.
+VACUUM_PERMITTIVITY: Final = flint.fmpq(88541878128, 10**22)
+_DIGITS: Final = 30
+_LENGTHS: Final = {"nm": -9, "µm": -6, "um": -6, "mm": -3, "cm": -2, "dm": -1, "m": 0, "km": 3}
+_SMALLEST: Final = flint.fmpq(1, 10**12)
+_LARGEST: Final = flint.fmpq(10**9)
+_MOST_LAYERS: Final = 8
+
+
+class Shape(Enum):
+    """What the two conductors are, by the word that begins a build."""
+
+    PLATES = "plates"
+    SPHERES = "spheres"
+    CYLINDERS = "cylinders"
+    SPHERE = "sphere"
+
+
+class BuildFault(Exception):
+    """A build that is not understood, or cannot be; the text is one short line for whoever is typing."""
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A part of the gap with one dielectric. `thickness` (metres) counts between plates; `share` is its share of the
+    area."""
+
+    dielectric: Dielectric
+    thickness: flint.fmpq
+    share: flint.fmpq
+
+
+@dataclass(frozen=True)
+class Build:
+    """A capacitor as built; lengths in metres, area in square metres.
+
+    `sizes` are the area of plates, the inner and outer radius of spheres, those and the length of cylinders, the radius
+    of a sphere.
+    `layers` lie one behind the other where `stacked`, else side by side.
+    """
+
+    shape: Shape
+    sizes: tuple[flint.fmpq, ...]
+    layers: tuple[Layer, ...]
+    stacked: bool
+
+    @property
+    def capacitance(self) -> flint.fmpq:
+        """In farads: ε₀κA/d between plates, 4πε₀κ/(1/a − 1/b) between spheres, 2πε₀κL/ln(b/a) between cylinders, 4πε₀κa
+        for a lone sphere (OpenStax, University Physics Vol. 2, section 8.1). π and the logarithm to 30 figures.
+        """
+        constant = self.layers[0].dielectric.constant
+        match self.shape:
+            case Shape.PLATES if self.stacked:
+                thick = sum((layer.thickness / layer.dielectric.constant for layer in self.layers), flint.fmpq(0))
+                return VACUUM_PERMITTIVITY * self.sizes[0] / thick
+            case Shape.PLATES:
+                wide = sum(
+                    (layer.share * layer.dielectric.constant / layer.thickness for layer in self.layers), flint.fmpq(0)
+                )
+                return VACUUM_PERMITTIVITY * self.sizes[0] * wide
+            case Shape.SPHERES:
+                inner, outer = self.sizes
+                return 4 * _pi() * VACUUM_PERMITTIVITY * constant / (1 / inner - 1 / outer)
+            case Shape.CYLINDERS:
+                inner, outer, length = self.sizes
+                return 2 * _pi() * VACUUM_PERMITTIVITY * constant * length / _logarithm(outer / inner)
+            case Shape.SPHERE:
+                return 4 * _pi() * VACUUM_PERMITTIVITY * constant * self.sizes[0]
+
+    def fields(self, voltage: flint.fmpq) -> tuple[flint.fmpq, ...]:
+        """The largest electric field in each layer at a voltage (volts per metre), with the sign of the voltage.
+
+        Layers one behind the other share the charge density: the smaller constant has the larger field. Between
+        spheres and cylinders the field is largest at the inner one.
+        """
+        match self.shape:
+            case Shape.PLATES if self.stacked:
+                density = self.density(voltage)
+                return tuple(density / (VACUUM_PERMITTIVITY * layer.dielectric.constant) for layer in self.layers)
+            case Shape.PLATES:
+                return tuple(voltage / layer.thickness for layer in self.layers)
+            case _:
+                return (self.density(voltage) / (VACUUM_PERMITTIVITY * self.layers[0].dielectric.constant),)
+
+    def density(self, voltage: flint.fmpq) -> flint.fmpq:
+        """The charge on the plate at a voltage over its area (coulombs per square metre), on the inner conductor."""
+        return self.capacitance * voltage / self._area()
+
+    def breakdown(self) -> flint.fmpq | None:
+        """The voltage at which the first layer breaks down (volts); None where no strength is listed for any."""
+        strained = [
+            layer.dielectric.strength / field
+            for layer, field in zip(self.layers, self.fields(flint.fmpq(1)), strict=True)
+            if layer.dielectric.strength is not None
+        ]
+        return min(strained, default=None)
+
+    def _area(self) -> flint.fmpq:
+        match self.shape:
+            case Shape.PLATES:
+                return self.sizes[0]
+            case Shape.CYLINDERS:
+                return 2 * _pi() * self.sizes[0] * self.sizes[2]
+            case _:
+                return 4 * _pi() * self.sizes[0] * self.sizes[0]
+
+
+_WORDS: Final = {shape.value: shape for shape in Shape}
+
+
+def is_build(text: str) -> bool:
+    """Whether a text begins like a build."""
+    return clean(text[:20]).lower().partition(" ")[0] in _WORDS
+
+
+def read_build(text: str) -> Build:
+    """Reads a build. Raises BuildFault.
+
+    >>> build = read_build("plates 1.00 m² 1.00 mm")
+    >>> float(build.breakdown()), build.fields(flint.fmpq(9))
+    (3000.0, (9000,))
+    >>> layered = read_build("plates 10 cm² mica 0.2 mm + air 0.1 mm")
+    >>> layered.shape, [layer.dielectric.name for layer in layered.layers]
+    (<Shape.PLATES: 'plates'>, ['mica', 'air'])
+    """
+    words = clean(text).lower().replace("m²", "m2").replace("m^2", "m2")
+    name, _, rest = words.partition(" ")
+    shape = _WORDS.get(name)
+    if shape is None:
+        raise BuildFault("begin with plates, spheres, cylinders or sphere")
+    try:
+        return _Reader(rest.strip()).plates() if shape is Shape.PLATES else _Reader(rest.strip()).round(shape)
+    except AbsurdExponent:
+        raise BuildFault("far outside anything that could be built") from None
+    except ZeroDivisionError:
+        raise BuildFault("nothing can be divided by zero") from None
+
+
+class _Reader:
+    """Takes a build apart from left to right."""
+
+    def __init__(self, rest: str) -> None:
+        self.rest = rest
+
+    def plates(self) -> Build:
+        area = self._size("an area, such as 20 cm²", 2)
+        if self._begins_with_number():
+            gap = self._size("a gap, such as 0.1 mm", 1)
+            strips = self._strips(gap)
+            self._end()
+            return Build(Shape.PLATES, (area,), strips, stacked=len(strips) == 1)
+        if not self.rest:
+            raise BuildFault("a gap, such as 0.1 mm, goes here")
+        layers = [self._layer()]
+        while self.rest.startswith("+"):
+            self.rest = self.rest[1:].lstrip()
+            layers.append(self._layer())
+            if len(layers) > _MOST_LAYERS:
+                raise BuildFault(f"at most {_MOST_LAYERS} layers")
+        self._end()
+        return Build(Shape.PLATES, (area,), tuple(layers), stacked=True)
+
+    def round(self, shape: Shape) -> Build:
+        count = {Shape.SPHERES: 2, Shape.CYLINDERS: 3, Shape.SPHERE: 1}[shape]
+        asked = ["an inner radius, such as 38 mm", "an outer radius, such as 40 mm", "a length, such as 10 cm"]
+        asked = ["a radius, such as 10 cm"] if shape is Shape.SPHERE else asked[:count]
+        sizes = tuple(self._size(what, 1) for what in asked)
+        if count > 1 and sizes[0] >= sizes[1]:
+            raise BuildFault("the outer radius has to be larger than the inner one")
+        dielectric = self._dielectric() if self.rest else DIELECTRICS["air"]
+        self._end()
+        return Build(shape, sizes, (Layer(dielectric, flint.fmpq(1), flint.fmpq(1)),), stacked=True)
+
+    def _strips(self, gap: flint.fmpq) -> tuple[Layer, ...]:
+        """What fills the gap: nothing said is air; several with their shares of the area after commas."""
+        if not self.rest:
+            return (Layer(DIELECTRICS["air"], gap, flint.fmpq(1)),)
+        if not self.rest.startswith(","):
+            return (Layer(self._dielectric(), gap, flint.fmpq(1)),)
+        strips = []
+        while self.rest.startswith(","):
+            self.rest = self.rest[1:].lstrip()
+            strips.append(Layer(self._dielectric(), gap, self._share()))
+            if len(strips) > _MOST_LAYERS:
+                raise BuildFault(f"at most {_MOST_LAYERS} strips")
+        if sum((strip.share for strip in strips), flint.fmpq(0)) != 1:
+            raise BuildFault("the shares of the area have to add up to 1")
+        return tuple(strips)
+
+    def _layer(self) -> Layer:
+        dielectric = self._dielectric()
+        return Layer(
+            dielectric, self._size(f"the thickness of the {dielectric.name}, such as 0.1 mm", 1), flint.fmpq(1)
+        )
+
+    def _dielectric(self) -> Dielectric:
+        """A word of the table, or a constant of one's own: "κ 6", "κ 6 at 12 mv/m"."""
+        if self.rest[:1] == "κ":
+            self.rest = self.rest[1:].lstrip(" =")
+            constant = self._number("a dielectric constant, such as κ 6")
+            if constant < 1:
+                raise BuildFault("no dielectric constant is less than 1")
+            return Dielectric(f"κ = {constant}", constant, self._strength())
+        word = re.match(r"[a-zα-ω]+", self.rest)
+        dielectric = DIELECTRICS.get(word[0]) if word else None
+        if word is None or dielectric is None:
+            told = f"“{word[0]}” is not in the table" if word else "a dielectric goes here"
+            raise BuildFault(f"{told}: air, mica, paper …, or a constant of your own, κ 6")
+        self.rest = self.rest[word.end() :].lstrip()
+        return dielectric
+
+    def _strength(self) -> flint.fmpq | None:
+        if not self.rest.startswith("at "):
+            return None
+        self.rest = self.rest[3:]
+        strength = self._number("a strength, such as at 12 MV/m")
+        if not self.rest.startswith("mv/m"):
+            raise BuildFault("a strength is in MV/m")
+        self.rest = self.rest[4:].lstrip()
+        if strength <= 0:
+            raise BuildFault("a strength has to be more than zero")
+        return strength * 10**6
+
+    def _share(self) -> flint.fmpq:
+        share = self._number("a share of the area, such as 1/2")
+        if self.rest.startswith("%"):
+            share, self.rest = share / 100, self.rest[1:].lstrip()
+        if not 0 < share < 1:
+            raise BuildFault("a share of the area lies between 0 and 1")
+        return share
+
+    def _size(self, what: str, power: int) -> flint.fmpq:
+        """A length, or where `power` is 2 an area, in metres or square metres."""
+        number = self._number(what)
+        unit = re.match(r"[a-zµ]+", self.rest)
+        ten = _LENGTHS.get(unit[0]) if unit else None
+        end = unit.end() if unit else 0
+        square = self.rest[end : end + 1] == "2"
+        if ten is None or square != (power == 2):
+            raise BuildFault(f"{what} goes here, with its unit")
+        self.rest = self.rest[end + square :].lstrip()
+        size = number * flint.fmpq(10) ** (ten * power)
+        if not _SMALLEST <= size <= _LARGEST:
+            raise BuildFault(
+                "a size has to be more than zero" if size <= 0 else "far outside anything that could be built"
+            )
+        return size
+
+    def _number(self, what: str) -> flint.fmpq:
+        numeral, rest = take_numeral(self.rest)
+        if numeral.implied:
+            raise BuildFault(f"{what} goes here")
+        self.rest = rest
+        return numeral.exact
+
+    def _begins_with_number(self) -> bool:
+        return bool(re.match(r"[-+0-9.,½⅓⅔¼¾⅕⅙⅛]", self.rest))
+
+    def _end(self) -> None:
+        if self.rest:
+            raise BuildFault(f"“{self.rest[:20]}” is too much")
+
+
+def _pi() -> flint.fmpq:
+    return _to_digits(flint.arb.pi)
+
+
+def _logarithm(ratio: flint.fmpq) -> flint.fmpq:
+    return _to_digits(lambda: flint.arb(ratio).log())
+
+
+def _to_digits(number: Callable[[], flint.arb]) -> flint.fmpq:
+    with flint.ctx.workprec(int(_DIGITS * 3.33) + 40):
+        mantissa, exponent = number().mid().man_exp()
+    scaled = flint.fmpq(mantissa) * (flint.fmpq(2) ** int(exponent))
+    return flint.fmpq((scaled * 10**_DIGITS).floor(), 10**_DIGITS) if abs(scaled) > 1 else scaled

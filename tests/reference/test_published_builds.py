@@ -1,0 +1,77 @@
+"""Published capacitors given by their build, to the printed digits, the source beside each."""
+
+from __future__ import annotations
+
+import pytest
+
+from solver import Sketch, battery, capacitor, solve
+from solver.geometry import read_build
+
+UP = "OpenStax, University Physics Vol. 2"
+CASES = [
+    # source, emf, build, what is printed
+    (
+        f"{UP}, section 8.1, Example 8.1",
+        "3.00 kV",
+        "plates 1.00 m² 1.00 mm vacuum",
+        ("8.85 nF", "26.6 µC", "39.8 mJ"),
+    ),
+    (
+        "NCERT, Physics Textbook for Class XII, Part I, ch. 2, Exercise 2.8 (as in published solutions)",
+        "100 V",
+        "plates 6e-3 m² 3 mm vacuum",
+        ("17.7 pF", "1.77 nC", None),
+    ),
+    (
+        "Halliday, Resnick and Walker, ch. 25, Problem 3 (as quoted, charge from memory)",
+        "120 V",
+        "plates 211.24 cm² 1.30 mm vacuum",
+        ("144 pF", "17.3 nC", None),
+    ),
+    (
+        "Serway and Jewett, 6th ed., ch. 26, Problem 43 (a) (as quoted in published solutions)",
+        None,
+        "plates 1.75 cm² 0.0400 mm κ 2.10",
+        ("81.3 pF", None, None),
+    ),
+]
+
+
+@pytest.mark.parametrize(("source", "emf", "build", "printed"), CASES, ids=[case[0] for case in CASES])
+def test_a_published_build_has_the_printed_values(source, emf, build, printed):
+    solution = solve(Sketch.of(battery("E1", emf or "1 V", "a", "0"), capacitor("C1", build, "a", "0")))
+    part, equivalent = solution.parts["C1"], solution.parts["E1"].equivalent
+    got = (equivalent.text, part.charge.text, part.energy.text)
+    assert [have for have, want in zip(got, printed, strict=True) if want] == [want for want in printed if want], source
+
+
+def test_three_dielectrics_between_one_pair_of_plates():
+    """1.76 pF. Serway and Jewett, 6th ed., ch. 26, Problem 61 (b) (as quoted, partly from memory):
+    plates of 1.00 cm², 2.00 mm apart, half the area one dielectric, the other half two layers."""
+    parts = (
+        capacitor("C1", "plates 0.500 cm² 2.00 mm κ 4.90", "a", "0"),
+        capacitor("C2", "plates 0.500 cm² κ 5.60 1.00 mm + κ 2.10 1.00 mm", "a", "0"),
+    )
+    assert solve(Sketch.of(battery("E1", "1 V", "a", "0"), *parts)).parts["E1"].equivalent.text == "1.76 pF"
+
+
+def test_concentric_spheres():
+    """84.5 pF. Halliday, Resnick and Walker, 6th ed., ch. 26, Problem 8 (as quoted): with 8.99·10⁹ for 1/4πε₀."""
+    farads = float(read_build("spheres 38.0 mm 40.0 mm vacuum").capacitance)
+    assert farads == pytest.approx(0.038 * 0.040 / 0.002 / 8.99e9, rel=5e-4)
+    assert round(0.038 * 0.040 / 0.002 / 8.99e9 * 1e12, 1) == 84.5
+
+
+def test_the_earth_and_the_ionosphere():
+    """0.065 F, 23 000 C and 4.0 GJ: OpenStax, University Physics Vol. 2, section 8.5, Additional Problem 67."""
+    farads = float(read_build("spheres 6370 km 6440 km vacuum").capacitance)
+    assert farads == pytest.approx(0.065, abs=0.0005)
+    assert farads * 350e3 == pytest.approx(23e3, abs=500)
+    assert farads * 350e3**2 / 2 == pytest.approx(4.0e9, abs=0.05e9)
+
+
+def test_neoprene_between_plates():
+    """4.4 µF and 4.0·10⁻⁵ C on 9.00 V: OpenStax, University Physics Vol. 2, section 8.5, Problem 59."""
+    build = read_build("plates 1.50 m² 0.0200 mm neoprene")
+    assert float(build.capacitance) == pytest.approx(4.4e-6, abs=0.05e-6)
+    assert float(build.capacitance) * 9 == pytest.approx(4.0e-5, abs=0.05e-5)
