@@ -356,6 +356,8 @@ def _pairs(first: Any, second: Any) -> list[tuple[Any, ...]]:
 
 def _roots_along(first: Any, second: Any, one: Any) -> list[Any]:
     """The second unknown where the first one is known: roots of one equation that satisfy the other too."""
+    if first.degrees()[1] == 0:
+        first, second = second, first
     number, exact = _number(one)
     found = []
     for root in _roots(_substituted(first, number)):
