@@ -60,12 +60,15 @@ class KeptCharge:
 class SolvedStage:
     """A stage: the sketch as arranged in it, solved; or the faults that keep it from being solved.
 
-    `account` is None where a steady current remains, since that goes on without end.
+    `solved` begins with the charges that the stage found, so its batteries' charges and work are those of the whole
+    stage; where values change, what it says of energy is in `account` instead. `thrown` is what the switches alone
+    bring about, which takes its time. `account` is None where a steady current remains, since that has no end.
     """
 
     stage: Stage
     sketch: Sketch
     solved: SolvedNetwork | None
+    thrown: SolvedNetwork | None
     account: StageAccount | None
     kept: tuple[KeptCharge, ...]
     faults: tuple[SketchFault, ...]
@@ -179,10 +182,11 @@ class _Step:
                 network, ideal_groups(len(network.conductors), network.batteries, self.arithmetic.zero)
             )
         if faults:
-            return SolvedStage(stage, self.sketch, None, None, (), tuple(faults))
+            return SolvedStage(stage, self.sketch, None, None, None, (), tuple(faults))
         thrown = self._settled(self._thrown(), self.charges)
-        solved = self._settled(self.now, _held(thrown.outcome))
-        return SolvedStage(stage, self.sketch, solved, self._account(thrown, solved), self._kept(solved), ())
+        slow = self._settled(self.now, _held(thrown.outcome))
+        solved = thrown if self._thrown() == self.now else self._settled(self.now, self.charges)
+        return SolvedStage(stage, self.sketch, solved, thrown, self._account(thrown, slow), self._kept(solved), ())
 
     def _thrown(self) -> list[Element]:
         """The elements once the switches have gone over: capacitors still as they were, all else as it is now."""
