@@ -8,7 +8,6 @@ resultant (J. J. Sylvester, Phil. Mag. 16 (1840) 132–135).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
@@ -26,7 +25,7 @@ from solver.faults import (
     listing,
 )
 from solver.format import format_exact
-from solver.functions import Function, Functions
+from solver.functions import Functions
 from solver.ideal import ideal_groups
 from solver.kinds import KINDS
 from solver.network import build
@@ -34,6 +33,7 @@ from solver.preferred import nearest_preferred
 from solver.quantities import Quantity
 from solver.reach import Reach, reach
 from solver.readings import Reading, Writing
+from solver.roots import as_number, common_roots, equation, evaluated, roots_of, univariate
 from solver.sketch import Part, Requirement, Sketch
 from solver.solution import Solution
 from solver.solving import SolvedNetwork, contradictions, solution_of
@@ -41,8 +41,6 @@ from solver.values import Value, ValueFault, read_value
 
 UNKNOWN: Final = "?"
 SERIES: Final = ("E6", "E12", "E24")
-_PRECISION: Final = 128
-_DIGITS: Final = 15
 
 
 @dataclass(frozen=True)
@@ -168,7 +166,7 @@ class _Question:
             choices = [[*chosen, sign] for chosen in choices for sign in options]
         for chosen in choices:
             equations = [
-                _equation(reading.scalar, sign * wanted)
+                equation(reading.scalar, sign * wanted)
                 for reading, sign, wanted in zip(self.readings, chosen, self.wanted, strict=True)
             ]
             solutions = self._solutions(equations)
@@ -177,16 +175,16 @@ class _Question:
         raise SketchFaults([self._refusal()])
 
     def _solutions(self, equations: list[Any]) -> list[tuple[Any, ...]]:
-        for equation, requirement in zip(equations, self.sketch.required, strict=True):
-            if equation.is_constant():
-                if equation.is_zero():
+        for each, requirement in zip(equations, self.sketch.required, strict=True):
+            if each.is_constant():
+                if each.is_zero():
                     part = self.unknown[0].name
                     raise SketchFaults([RequirementIdle(parts=[part], reading=_words(requirement.reading))])
                 return []
         if len(equations) == 1:
-            candidates = [(root,) for root in _roots(_univariate(equations[0], 0))]
+            candidates = [(root,) for root in roots_of(univariate(equations[0], 0))]
         else:
-            candidates = _pairs(*equations)
+            candidates = common_roots(*equations)
         return sorted(filter(self._holds, candidates), key=lambda values: (min(values) < 0, *map(float, values)))
 
     def _holds(self, values: tuple[Any, ...]) -> bool:
@@ -194,7 +192,7 @@ class _Question:
         for part, value in zip(self.unknown, values, strict=True):
             if part.kind != "battery" and not value > 0:
                 return False
-        return all(_evaluated(reading.scalar.denominator, values) != 0 for reading in self.readings)
+        return all(evaluated(reading.scalar.denominator, values) != 0 for reading in self.readings)
 
     def _refusal(self) -> SketchFault:
         names = [part.name for part in self.unknown]
@@ -208,7 +206,7 @@ class _Question:
 
     def _reach(self) -> Reach:
         scalar = self.readings[0].scalar
-        return reach(_univariate(scalar.numerator, 0), _univariate(scalar.denominator, 0))
+        return reach(univariate(scalar.numerator, 0), univariate(scalar.denominator, 0))
 
     def found(self, roots: list[tuple[Any, ...]]) -> Found:
         """The first solution with the others beside it, and the sketch it makes."""
@@ -217,9 +215,9 @@ class _Question:
             quantity = KINDS[part.kind].quantity
             assert quantity is not None
             unit = quantity.unit
-            number, exact = _number(roots[0][place])
+            number, exact = as_number(roots[0][place])
             writing = Writing(self.sketch.figures)
-            others = [Reading(_number(root[place])[0], quantity, writing) for root in roots[1:]]
+            others = [Reading(as_number(root[place])[0], quantity, writing) for root in roots[1:]]
             preferred = self._preferred(number, quantity) if len(self.unknown) == 1 else ()
             text = format_exact(number, unit)
             values.append(
@@ -237,7 +235,7 @@ class _Question:
         for series in SERIES:
             nearest = nearest_preferred(number, series)
             top, bottom = (
-                _evaluated(part, (nearest,)) for part in (reading.scalar.numerator, reading.scalar.denominator)
+                evaluated(part, (nearest,)) for part in (reading.scalar.numerator, reading.scalar.denominator)
             )
             value = Reading(nearest, quantity, writing)
             found.append(Preferred(series, value, Reading(top / bottom, reading.quantity, writing)))
@@ -311,92 +309,3 @@ def _range_in_words(words: str, part: str, reading: Reading, range_: Reach) -> s
 
 def _signed(quantity: Quantity) -> bool:
     return quantity in (Quantity.VOLTAGE, Quantity.CHARGE, Quantity.CURRENT)
-
-
-def _equation(scalar: Function, wanted: flint.fmpq) -> Any:
-    """P·q − p·Q for a reading P/Q that has to be p/q: whole coefficients, zero where the reading is right."""
-    number = flint.fmpq(wanted)
-    return scalar.numerator * number.q - scalar.denominator * number.p
-
-
-def _univariate(polynomial: Any, variable: int) -> flint.fmpz_poly:
-    """A polynomial in which no other variable occurs."""
-    coefficients: dict[int, int] = {}
-    for powers, factor in polynomial.terms():
-        coefficients[int(powers[variable])] = int(factor)
-    return flint.fmpz_poly([coefficients.get(power, 0) for power in range(max(coefficients, default=0) + 1)])
-
-
-def _roots(polynomial: flint.fmpz_poly) -> list[Any]:
-    """The real roots, smallest first: rational ones exactly, others enclosed."""
-    found: list[Any] = []
-    _, factors = polynomial.factor()
-    with flint.ctx.workprec(_PRECISION):
-        for factor, _ in factors:
-            if factor.degree() == 1:
-                found.append(flint.fmpq(-factor[0], factor[1]))
-            elif factor.degree() > 1:
-                whole: Any = factor
-                found.extend(root.real for root, _ in whole.complex_roots() if root.imag == 0)
-    return sorted(found, key=float)
-
-
-def _pairs(first: Any, second: Any) -> list[tuple[Any, ...]]:
-    """The common real roots of two polynomials in two variables."""
-    context = first.context()
-    shared = first.resultant(second, context.name(1) if hasattr(context, "name") else 1)
-    if shared.is_zero():
-        return []
-    found: list[tuple[Any, ...]] = []
-    for one in _roots(_univariate(shared, 0)):
-        for other in _roots_along(first, second, one):
-            found.append((one, other))
-    return found
-
-
-def _roots_along(first: Any, second: Any, one: Any) -> list[Any]:
-    """The second unknown where the first one is known: roots of one equation that satisfy the other too."""
-    if first.degrees()[1] == 0:
-        first, second = second, first
-    number, exact = _number(one)
-    found = []
-    for root in _roots(_substituted(first, number)):
-        left = _evaluated(second, (number, root))
-        size = sum(abs(float(_evaluated_term(term, (number, root)))) for term in second.terms())
-        if left == 0 or ((not exact or not isinstance(root, flint.fmpq)) and abs(float(left)) <= 1e-9 * size):
-            found.append(root)
-    return found
-
-
-def _substituted(polynomial: Any, number: flint.fmpq) -> flint.fmpz_poly:
-    """The polynomial in the second variable alone, in whole coefficients."""
-    coefficients: dict[int, flint.fmpq] = {}
-    for powers, factor in polynomial.terms():
-        power = int(powers[1])
-        coefficients[power] = coefficients.get(power, flint.fmpq(0)) + int(factor) * number ** int(powers[0])
-    degree = max(coefficients, default=0)
-    return flint.fmpq_poly([coefficients.get(power, flint.fmpq(0)) for power in range(degree + 1)]).numer()
-
-
-def _evaluated(polynomial: Any, values: Sequence[Any]) -> Any:
-    terms = [_evaluated_term(term, values) for term in polynomial.terms()]
-    return sum(terms[1:], terms[0]) if terms else flint.fmpq(0)
-
-
-def _evaluated_term(term: Any, values: Sequence[Any]) -> Any:
-    powers, factor = term
-    product: Any = flint.fmpq(int(factor))
-    for value, power in zip(values, powers, strict=True):
-        for _ in range(int(power)):
-            product = product * value if isinstance(value, flint.fmpq) else value * product
-    return product
-
-
-def _number(root: Any) -> tuple[flint.fmpq, bool]:
-    """A root as a rational number, and whether it is exactly that; others come to fifteen figures."""
-    if isinstance(root, flint.fmpq):
-        return root, True
-    top, _, exponent = f"{float(root):.{_DIGITS - 1}e}".partition("e")
-    scale = flint.fmpq(10) ** int(exponent)
-    whole, _, fraction = top.partition(".")
-    return flint.fmpq(int(whole + fraction), 10 ** len(fraction)) * scale, False
