@@ -7,7 +7,8 @@ How the modules lean on one another, from the ground up:
     solver_process                          the solver, in child processes that can be stopped
     solver_worker, solver_jobs              what runs in them; solver_jobs alone imports `solver`
     body, links, headers, static_files      what goes in and out
-    openapi, pages, sketches, solving       the routes, one module for each noun
+    openapi, pages, sketches, solving,
+    compare                                 the routes, one module for each noun
     assembly                                puts one application together
     options, listening, start               `python3 app`
     bootstrap                               the virtual environment (standard library only)

@@ -33,15 +33,22 @@ CODES_BY_STATUS = {
 
 @dataclass(frozen=True)
 class Fault:
-    """One thing that is wrong, as solver.faults has it: a code, the parts and joints concerned, one sentence."""
+    """One thing that is wrong, as solver.faults has it: a code, the parts and joints concerned, one sentence.
+
+    Of a line of text also the characters `at` which it lies, and whole lines that may have been meant `instead`.
+    """
 
     code: str
     text: str
     parts: tuple[str, ...] = ()
     joints: tuple[str, ...] = ()
+    at: Sequence[int] | None = None
+    instead: Sequence[str] | None = None
 
     def document(self) -> dict[str, Any]:
-        return {"code": self.code, "parts": list(self.parts), "joints": list(self.joints), "text": self.text}
+        document = {"code": self.code, "parts": list(self.parts), "joints": list(self.joints), "text": self.text}
+        place = {"at": self.at, "instead": self.instead} if self.at is not None else {}
+        return document | place
 
 
 class Problem(Exception):

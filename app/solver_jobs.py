@@ -9,17 +9,30 @@ from typing import Any
 import jsonschema_rs
 
 from app.shared_data import shared_data
-from solver import Sketch, SketchFaults, solve
+from solver import Sketch, SketchFaults
 from solver.format import format_number
 from solver.kinds import KINDS
 from solver.preferred import ladder
 from solver.quantities import Quantity
 from solver.schema import require_sketch
-from solver.solving import solution_of, solve_network
+from solver.solution import Solution
+from solver.solving import SolvedNetwork, solution_of, solve_network
+from solver.sparse import Floats
+from solver.stage_document import stage_document
+from solver.stages import SolvedStage, solve_stages
+from solver.unknown import UNKNOWN, find, has_unknowns
 from solver.values import Value, ValueFault, fault_of_size, read_text, read_value, tidy
 
 FIGURES = 3
-_TYPED_VALUE = jsonschema_rs.Draft202012Validator(shared_data("openapi")["components"]["schemas"]["TypedValue"])
+_SCHEMAS = shared_data("openapi")["components"]["schemas"]
+_TYPED_VALUE = jsonschema_rs.Draft202012Validator(_SCHEMAS["TypedValue"])
+# The sketch in it has a schema, and sentences, of its own.
+_COMPARISON = jsonschema_rs.Draft202012Validator(
+    {**_SCHEMAS["ComparisonRequest"], "properties": {**_SCHEMAS["ComparisonRequest"]["properties"], "sketch": True}}
+)
+_HANDOUT = jsonschema_rs.Draft202012Validator(
+    {**_SCHEMAS["HandoutRequest"], "properties": {**_SCHEMAS["HandoutRequest"]["properties"], "sketch": True}}
+)
 
 Answer = tuple[str, bytes]
 
@@ -37,6 +50,8 @@ def get_ready() -> None:
     capacitor = {"name": "C1", "kind": "capacitor", "value": "C", "from": "a", "to": "0"}
     carry_out("solve", "long", {"joints": {"a": [0, 0], "0": [0, 1]}, "parts": [battery, capacitor]})
     carry_out("value", "quick", {"text": "22 µF"})
+    # The library of linear algebra waits without end for memory that it does not get: it takes its own while there is.
+    Floats().solve(3, [(0, 1, 1.0), (1, 2, 1.0), (0, 2, 1.0)], [[0.0, 1.0, 0.0]])
 
 
 def carry_out(job: str, lane: str, document: Any) -> Answer:
@@ -47,11 +62,25 @@ def carry_out(job: str, lane: str, document: Any) -> Answer:
                 return _solve(document, lane)
             case "explain":
                 return _explain(document, lane)
+            case "compare":
+                return _compare(document, lane)
+            case "ledger":
+                return _ledger(document, lane)
+            case "offline":
+                return _offline(document, lane)
+            case "paper":
+                return "answer", _json(_paper())
+            case "pdf":
+                return "answer", _pdf(document)
             case "check":
                 require_sketch(document)
                 return "answer", b"null"
             case "value":
                 return "answer", _json(_typed_value(document))
+            case "line":
+                return "answer", _json(_line(document))
+            case "tidy":
+                return "answer", _json(_tidied(document))
             case _:
                 raise ValueError(job)
     except SketchFaults as refusal:
@@ -61,38 +90,169 @@ def carry_out(job: str, lane: str, document: Any) -> Answer:
 
 
 def _solve(document: Any, lane: str) -> Answer:
-    sketch = Sketch.read(document)
-    if lane == "quick" and _has_symbols(sketch):
-        return "long", b""
-    return "answer", solve(sketch).json()
+    return _explain({"sketch": document, "with": [], "way": None}, lane)
 
 
 def _explain(document: Any, lane: str) -> Answer:
     """The solution, and each view that is asked for as one more member of it."""
+    asked = sketch = Sketch.read(document["sketch"])
+    if lane == "quick" and _has_symbols(sketch):
+        return "long", b""
+    found = None
+    if has_unknowns(sketch):
+        found = find(sketch)
+        sketch = found.sketch
+    number = (sketch.stage or 0) if sketch.stages else None
+    stages = solve_stages(sketch) if number is not None or "stages" in document["with"] else ()
+    solved = solve_network(sketch) if number is None else _solved_stage(stages[number])
+    solution = solution_of(solved)
+    members = [solution.json()[:-1]]
+    if "stages" in document["with"]:
+        members.append(b'"stages":%s' % _json([stage_document(stage) for stage in stages]))
+    for view in document["with"]:
+        if view == "stages":
+            continue
+        members.append(b'"%s":%s' % (view.encode(), _json(_view(view, asked, solved, solution, document["way"]))))
+    if found is not None:
+        members.append(b'"found":%s' % _json([value.document() for value in found.values]))
+    return "answer", b",".join(members) + b"}"
+
+
+def _solved_stage(stage: SolvedStage) -> SolvedNetwork:
+    """The network of a stage. Raises SketchFaults with what is wrong in it."""
+    if stage.solved is None:
+        raise SketchFaults(stage.faults)
+    return stage.solved
+
+
+def _view(view: str, asked: Sketch, solved: SolvedNetwork, solution: Solution, way: str | None) -> Any:
+    """What an answer has beside the readings; `asked` is the sketch as sent, with “?” for values to be found."""
+    match view:
+        case "tiles":
+            from solver.tiles import tiles_of
+
+            return tiles_of(solved, solution).document()
+        case "steps":
+            from solver.steps import steps_of
+
+            return steps_of(solved, solution, way).document()
+        case "line":
+            from solver.say_it import line_of
+
+            return line_of(solved, solution).document()
+        case "handout":
+            from solver.handout import handout_of
+
+            return handout_of(asked, solved, solution).document()
+        case _:
+            raise ValueError(view)
+
+
+def _ledger(document: Any, lane: str) -> Answer:
+    """The ledger for spreadsheets."""
+    from solver.ledger_csv import ledger_csv
+
+    sketch = Sketch.read(document)
+    if lane == "quick" and _has_symbols(sketch):
+        return "long", b""
+    solved = _solved(sketch)
+    return "answer", ledger_csv(solved.sketch, solution_of(solved))
+
+
+def _solved(sketch: Sketch) -> SolvedNetwork:
+    """The solved network, of the stage that is shown where there are stages, values marked “?” found first."""
+    if has_unknowns(sketch):
+        sketch = find(sketch).sketch
+    return _solved_stage(solve_stages(sketch)[sketch.stage or 0]) if sketch.stages else solve_network(sketch)
+
+
+def _offline(document: Any, lane: str) -> Answer:
+    """The solution with every view, and the worked solution in every way that there is."""
+    from solver.steps import steps_of
+
     sketch = Sketch.read(document["sketch"])
     if lane == "quick" and _has_symbols(sketch):
         return "long", b""
-    solved = solve_network(sketch)
+    solved = _solved(sketch)
     solution = solution_of(solved)
-    members = [solution.json()[:-1]]
-    for view in document["with"]:
-        match view:
-            case "tiles":
-                from solver.tiles import tiles_of
+    whole = _with_views(sketch, solved, solution, None)
+    offered = [each["way"] for each in whole["steps"]["ways"]]
+    ways = {way: steps_of(solved, solution, way).document() for way in offered}
+    return "answer", _json({"solution": whole, "ways": ways})
 
-                shown = tiles_of(solved, solution).document()
-            case "steps":
-                from solver.steps import steps_of
 
-                shown = steps_of(solved, solution, document["way"]).document()
-            case "line":
-                from solver.say_it import line_of
+def _paper() -> dict[str, Any]:
+    """Whether PDFs can be made here, and if not why."""
+    from app.typesetting import NoTypesetting, weasyprint
 
-                shown = line_of(solved, solution).document()
-            case _:
-                raise ValueError(view)
-        members.append(b'"%s":%s' % (view.encode(), _json(shown)))
-    return "answer", b",".join(members) + b"}"
+    try:
+        weasyprint()
+    except NoTypesetting:
+        return {"pdf": False, "reason": shared_data("messages")["web"]["no-pdf"]["text"]}
+    return {"pdf": True, "reason": None}
+
+
+def _pdf(document: Any) -> bytes:
+    """The handout as PDF: the solution is worked out here, the drawings come from the browser."""
+    from app.drawings import DrawingRefused
+    from app.typesetting import NoTypesetting, handout_pdf
+
+    error = next(_HANDOUT.iter_errors(document), None)
+    if error is not None:
+        raise _Refused([_fault("request-not-understood", _web_sentence(error.message[:200]))])
+    sketch, options = Sketch.read(document["sketch"]), document["options"]
+    solved = _solved(sketch)
+    whole = _with_views(sketch, solved, solution_of(solved), options["way"])
+    try:
+        return handout_pdf(whole, sketch.document(), document["drawings"], options)
+    except NoTypesetting:
+        raise _Refused([_fault("no-pdf", shared_data("messages")["web"]["no-pdf"]["text"])]) from None
+    except DrawingRefused as refusal:
+        raise _Refused([_fault("request-not-understood", _web_sentence(f"of a drawing, {refusal}"))]) from None
+
+
+def _with_views(asked: Sketch, solved: SolvedNetwork, solution: Solution, way: str | None) -> dict[str, Any]:
+    """The solution's document, with the views that go on paper as members of it."""
+    views = ("tiles", "steps", "handout")
+    return solution.document() | {view: _view(view, asked, solved, solution, way) for view in views}
+
+
+def _line(document: Any) -> dict[str, Any]:
+    """The answer of POST /api/line, as DescribedSketch in shared/openapi.json has it."""
+    from solver.say_it import LineFaults, change, parse, words_of, write
+
+    sketch = Sketch.read(document["sketch"])
+    text = document.get("text")
+    if text is None:
+        return {"sketch": sketch.document(), "line": write(sketch).document(), "makes": None}
+    try:
+        changed = change(text, sketch)
+    except LineFaults as refusal:
+        raise _Refused(fault.document() for fault in refusal.faults) from None
+    return {"sketch": changed.document(), "line": write(changed).document(), "makes": words_of(parse(text))}
+
+
+def _compare(document: Any, lane: str) -> Answer:
+    """The answer of POST /api/compare, as Comparison in shared/openapi.json has it."""
+    from solver.compare import ComparisonFault, Wish, compare
+
+    error = next(_COMPARISON.iter_errors(document), None)
+    if error is not None:
+        raise _Refused([_fault("request-not-understood", _web_sentence(error.message))])
+    wish = Wish.read(document)
+    if lane == "quick" and (_has_symbols(wish.sketch) or (wish.emf and _is_symbol(wish.emf, Quantity.EMF))):
+        return "long", b""
+    try:
+        return "answer", _json(compare(wish).document())
+    except ComparisonFault as refusal:
+        raise _Refused([refusal.document()]) from None
+
+
+def _tidied(document: Any) -> dict[str, Any]:
+    """The sketch laid out anew."""
+    from solver.tidy import tidy
+
+    return tidy(Sketch.read(document)).document()
 
 
 def _has_symbols(sketch: Sketch) -> bool:
@@ -132,6 +292,8 @@ def _value_of_kind(text: str, name: str, place: str) -> dict[str, Any]:
     quantity = kind.quantity if place == "value" else kind.optional.get(place)
     if quantity is None:
         raise _Refused([_fault("request-not-understood", _web_sentence(f"a {kind.word} has no “{place}”"))])
+    if text.strip() == UNKNOWN and place == "value":
+        return _read_value(name, UNKNOWN, "to be found, from what a reading has to be", None)
     try:
         value = read_value(text, quantity)
         fault = fault_of_size(value) if place == "value" else None

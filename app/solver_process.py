@@ -1,6 +1,6 @@
 """Solver processes as the web server sees them: hand in a job, get an answer within a time or a reason why not.
 
-Two lanes of one process each, so that what takes seconds never stands in front of what takes milliseconds. A process
+Lanes of one process each, so that what takes seconds never stands in front of what takes milliseconds. A process
 that is over its time is ended and another one started. Safe for many threads; needs nothing at fork, because a
 lane starts its process when it is first used. No process outlives the server: its input ends when the server does.
 """
@@ -21,6 +21,7 @@ from pathlib import Path
 from typing import Any
 
 from app.limits import (
+    PAPER_SECONDS,
     PATIENCE,
     QUICK_PARTS,
     SOLVE_SECONDS,
@@ -55,12 +56,13 @@ class Result:
 
 
 class SolverProcesses:
-    """The two lanes. `seconds` is what one job may take of a processor, once it has a process."""
+    """The lanes. `seconds` is what one job may take of a processor, once it has a process."""
 
     def __init__(self, seconds: float = SOLVE_SECONDS) -> None:
         self.seconds = seconds
         self._quick = _Lane("quick", seconds, WAITING_QUICK)
         self._long = _Lane("long", seconds, WAITING_LONG)
+        self._paper = _Lane("paper", PAPER_SECONDS, WAITING_LONG)
         atexit.register(self.close)
 
     def warm(self) -> None:
@@ -74,6 +76,10 @@ class SolverProcesses:
     def explain(self, body: bytes, parts: int) -> Result:
         """Solve a sketch of so many parts, with views: JSON text {"with": [view, …], "way": …, "sketch": …}."""
         return self._by_size("explain", body, parts)
+
+    def compare(self, body: bytes, parts: int) -> Result:
+        """Compare a sketch of so many parts with what is made of it: the job of POST /api/compare."""
+        return self._by_size("compare", body, parts)
 
     def _by_size(self, job: str, body: bytes, parts: int) -> Result:
         result = self._quick.carry_out(job, body) if parts <= QUICK_PARTS else Result(Outcome.LONG)
@@ -90,11 +96,32 @@ class SolverProcesses:
         """What a typed value makes: the job of POST /api/values."""
         return self._quick.carry_out("value", body)
 
+    def line(self, body: bytes) -> Result:
+        """What a say-it line makes of a sketch: the job of POST /api/line."""
+        return self._quick.carry_out("line", body)
+
+    def tidy(self, body: bytes, parts: int) -> Result:
+        """A sketch of so many parts laid out anew: the job of POST /api/tidy."""
+        return self._by_size("tidy", body, parts)
+
+    def ledger(self, body: bytes, parts: int) -> Result:
+        """The ledger of a sketch of so many parts as CSV, which the answer is instead of JSON."""
+        return self._by_size("ledger", body, parts)
+
+    def offline(self, body: bytes, parts: int) -> Result:
+        """All that a sketch of so many parts needs to be shown without a server: JSON text {"sketch": …}."""
+        return self._by_size("offline", body, parts)
+
+    def paper(self, job: str, body: bytes) -> Result:
+        """Set a handout ("pdf", whose answer is one), or tell whether that can be done ("paper")."""
+        return self._paper.carry_out(job, body)
+
     def close(self) -> None:
-        """End both processes and wait until they are gone."""
+        """End all processes and wait until they are gone."""
         atexit.unregister(self.close)
         self._quick.close()
         self._long.close()
+        self._paper.close()
 
 
 class _Stopped(Exception):

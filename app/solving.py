@@ -11,8 +11,9 @@ from app import body
 from app.problems import Fault, Problem, problem
 from app.solver_process import Outcome, Result, SolverProcesses
 
-VIEWS: Final = ("tiles", "steps", "line")
-"""What an answer may have beside the readings: the picture of rectangles, the worked solution, the say-it line."""
+VIEWS: Final = ("tiles", "steps", "line", "stages", "handout")
+"""What an answer may have beside the readings: the picture of rectangles, the worked solution, the say-it line, the
+task and the ledger of a handout."""
 LONGEST_WAY: Final = 40
 
 routes = Blueprint("solving", __name__)
@@ -55,6 +56,24 @@ def values() -> Response:
     return _json(require_answer(result, "The value is not understood"))
 
 
+@routes.post("/api/line")
+def line() -> Response:
+    asked = body.json_body()
+    text = asked.get("text") if isinstance(asked, dict) else ""
+    if not isinstance(asked, dict) or "sketch" not in asked or not isinstance(text, str | None):
+        raise problem("request-not-understood", reason="it takes a “sketch”, and a “text” to change it by")
+    result = solver().line(body.text({"sketch": asked["sketch"], "text": text}).encode())
+    return _json(require_answer(result, "The line is not understood"))
+
+
+@routes.post("/api/tidy")
+def tidy() -> Response:
+    sketch = body.json_body()
+    parts = sketch.get("parts") if isinstance(sketch, dict) else None
+    result = solver().tidy(body.text(sketch).encode(), len(parts) if isinstance(parts, list) else 0)
+    return _json(require_answer(result, "The sketch cannot be laid out"))
+
+
 def require_answer(result: Result, refusal: str) -> bytes:
     """The JSON text of an answer. Raises Problem where there is none; `refusal` is its title where the input is why."""
     match result.outcome:
@@ -78,6 +97,8 @@ def _fault(document: dict[str, object]) -> Fault:
         str(document["text"]),
         tuple(document["parts"]),  # type: ignore[arg-type]
         tuple(document["joints"]),  # type: ignore[arg-type]
+        document.get("at"),  # type: ignore[arg-type]
+        document.get("instead"),  # type: ignore[arg-type]
     )
 
 

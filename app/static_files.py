@@ -8,6 +8,7 @@ from __future__ import annotations
 import gzip
 import hashlib
 import mimetypes
+import re
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -17,6 +18,7 @@ from flask import Flask, Response, g, request, send_from_directory
 from app.shared_data import CHECKOUT
 
 STATIC = CHECKOUT / "static"
+_IMPORTED = re.compile(r'\bfrom "(\.\.?/[^"]+\.js)"')
 KEPT = "public, max-age=31536000, immutable"
 
 
@@ -29,9 +31,24 @@ def static_mark(folder: Path = STATIC) -> str:
     return hashlib.sha256("\n".join(facts).encode()).hexdigest()[:12]
 
 
-def scripts(folder: Path = STATIC) -> list[str]:
-    """The names of all scripts, for a page that asks for them at once, not one after the other as they import."""
-    return sorted(path.relative_to(folder).as_posix() for path in folder.rglob("*.js"))
+def scripts(entry: str = "main.js") -> list[str]:
+    """The names of all scripts that one of them needs, for a page that asks for them at once, not one after the other
+    as they import."""
+    return list(_needed(entry, static_mark()))
+
+
+@lru_cache(maxsize=8)
+def _needed(entry: str, mark: str) -> tuple[str, ...]:
+    found = {entry}
+    new = [entry]
+    while new:
+        path = STATIC / new.pop()
+        for name in _IMPORTED.findall(path.read_text(encoding="utf-8")):
+            other = (path.parent / name).resolve().relative_to(STATIC).as_posix()
+            if other not in found:
+                found.add(other)
+                new.append(other)
+    return tuple(sorted(found))
 
 
 def _sent_small(response: Response) -> Response:

@@ -44,10 +44,10 @@ class Decay:
     def square(self, rows: Sequence[Scalar]) -> Scalar:
         """The time integral of the square of a reading with these rows, which ends at zero; exact for one rate, else a
         float."""
-        if not self.rates:
-            return flint.fmpq(0)
         if self.exact is not None:
             return rows[0] * rows[0] / (2 * self.exact)
+        if not self.rates:
+            return flint.fmpq(0)
         pairs = list(zip(self._enclosed(rows), self._roots, strict=True))
         with flint.ctx.workprec(self._precision):
             total = flint.arb(0)

@@ -192,6 +192,12 @@ class TooManySymbols(SketchFault):
     code = "too-many-symbols"
 
 
+class SheetTooSmall(SketchFault):
+    """A network that, laid out, reaches over the edges of the sheet."""
+
+    code = "sheet-too-small"
+
+
 class NotANumber(SketchFault):
     """Values so far apart that floating-point numbers give no answer."""
 

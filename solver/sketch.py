@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any, Final, Self
 
-from solver.faults import DuplicateName, SketchFault, SketchFaults, UnknownJoint
+from solver.faults import DuplicateName, SketchFault, SketchFaults, UnknownJoint, WrongContent
 from solver.schema import require_sketch
 
 FIGURES: Final = 3
@@ -156,7 +156,8 @@ class Sketch:
     `joints` maps each joint to its place on the grid, (across, down) in whole steps, which the solver ignores;
     `zero` is the joint at 0 V (None: the negative terminal of the first battery, else the first joint);
     `figures` is the number of significant figures of readings as text, `probes` are pairs of joints to read between,
-    `stages` what is done with the switches and values one after the other, `required` what readings have to be while
+    `stages` what is done with the switches and values one after the other, `stage` the one that the parts show (counted
+    from 0), `required` what readings have to be while
     a part's value is “?”.
 
     >>> sketch = Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0"))
@@ -172,6 +173,7 @@ class Sketch:
     probes: tuple[tuple[str, str], ...] = ()
     covered: tuple[str, ...] = ()
     stages: tuple[Stage, ...] = ()
+    stage: int | None = None
     required: tuple[Requirement, ...] = ()
 
     @classmethod
@@ -221,6 +223,7 @@ class Sketch:
             probes=tuple((a, b) for a, b in document.get("probes", ())),
             covered=tuple(document.get("covered", ())),
             stages=tuple(map(Stage.read, document.get("stages", ()))),
+            stage=document.get("stage"),
             required=tuple(Requirement(each["reading"], each["value"]) for each in document.get("required", ())),
         )
         if faults := sketch._faults():
@@ -238,6 +241,7 @@ class Sketch:
             "probes": [list(pair) for pair in self.probes] or None,
             "covered": list(self.covered) or None,
             "stages": [stage.document() for stage in self.stages] or None,
+            "stage": self.stage,
             "required": [each.document() for each in self.required] or None,
         }
         return {key: entry for key, entry in entries.items() if entry is not None}
@@ -258,6 +262,9 @@ class Sketch:
                 )
         if self.zero is not None and self.zero not in self.joints:
             faults.append(UnknownJoint(joints=[self.zero], where="“zero” of the sketch"))
+        if self.stage is not None and self.stage >= len(self.stages):
+            counted = "there are none" if not self.stages else f"there are only {len(self.stages)}"
+            faults.append(WrongContent(where="“stage” of the sketch", reason=f"of stages {counted}"))
         for index, pair in enumerate(self.probes):
             faults.extend(
                 UnknownJoint(joints=[joint], where=f"Probe number {index + 1}")

@@ -76,7 +76,10 @@ class Floats:
                 wrong = abs(matrix @ x - sides)
                 most = terms.max(axis=0)
                 relative = np.divide(wrong.max(axis=0), most, out=np.zeros_like(most), where=most > 0)
-        except RuntimeError:
+        except RuntimeError as error:
+            # The library has one sort of error for a singular matrix and for want of memory.
+            if "singular" not in str(error):
+                raise MemoryError from error
             raise _too_far_apart() from None
         residual = float(relative.max(initial=0.0))
         if not math.isfinite(float(abs(x).max(initial=0.0))) or not math.isfinite(residual):

@@ -7,23 +7,22 @@ from typing import Any, Final
 import flint
 
 from solver.arithmetic import Scalar
+from solver.decay import Decay, number_of
+from solver.format import format_float, format_number, format_symbolic
+from solver.functions import Function
 from solver.quantities import Quantity
-from solver.readings import Reading, Writing
-from solver.sketch import Sketch
+from solver.readings import LONGEST_FORMULA, Reading, Writing
 from solver.solving import solution_of
-from solver.stages import KeptCharge, SolvedStage, StageAccount, solve_stages
+from solver.stages import KeptCharge, SolvedStage, StageAccount
 from solver.transient import Curve, PartCurves, TooManyTimeConstants, Transient, transient
 
+_SECOND: Final = "s"
 _MOST_PARTS: Final = 60
 """Parts up to which the course in time is worked out."""
 
 
-def stage_documents(sketch: Sketch) -> list[dict[str, Any]]:
-    """The stages of a sketch as the web interface sends them, in their order. Raises SketchFaults."""
-    return [_stage(solved) for solved in solve_stages(sketch)]
-
-
-def _stage(solved: SolvedStage) -> dict[str, Any]:
+def stage_document(solved: SolvedStage) -> dict[str, Any]:
+    """A stage as the web interface sends it; where it has faults there is no solution."""
     document: dict[str, Any] = {
         "name": solved.stage.name,
         "text": solved.stage.text,
@@ -63,7 +62,11 @@ def _kept(kept: KeptCharge) -> dict[str, Any]:
 
 
 def _course(solved: SolvedStage) -> dict[str, Any] | None:
-    """The time constants (seconds, longest first) and the curves; None where nothing takes time, or it is too much."""
+    """The time constants (seconds, longest first), their texts, and the curves.
+
+    None where nothing takes time, or it is too much. Where symbols occur the one time constant has a text, no number
+    unless the symbols are not in it.
+    """
     assert solved.thrown is not None
     if len(solved.sketch.parts) > _MOST_PARTS:
         return None
@@ -71,7 +74,7 @@ def _course(solved: SolvedStage) -> dict[str, Any] | None:
         found = transient(solved.thrown.outcome)
     except TooManyTimeConstants:
         return None
-    if not found.decay.rates:
+    if not found.decay.rates and found.decay.exact is None:
         return None
     return _Curves(solved.thrown.writing).document(found)
 
@@ -85,8 +88,23 @@ class _Curves:
     def document(self, found: Transient) -> dict[str, Any]:
         return {
             "timeConstants": [1 / rate for rate in found.decay.rates],
+            "timeTexts": self._times(found.decay),
             "parts": {name: self._part(curves) for name, curves in found.parts.items()},
         }
+
+    def _times(self, decay: Decay) -> list[str]:
+        """The time constants as they are read; the only one from its exact value, in symbols where those remain."""
+        figures, units = self._writing.figures, self._writing.symbol_units
+        if decay.exact is None:
+            return [format_float(1 / rate, _SECOND, figures) for rate in decay.rates]
+        if isinstance(decay.exact, float):
+            return [format_float(1 / decay.exact, _SECOND, figures)]
+        if (rate := number_of(decay.exact)) is not None:
+            return [format_number(1 / rate, _SECOND, figures)]
+        constant: Function = 1 / decay.exact
+        if constant.length > LONGEST_FORMULA:
+            return [f"a formula of {constant.length} terms"]
+        return [format_symbolic(constant.named(self._writing.symbols), _SECOND, figures, units)]
 
     def _part(self, curves: PartCurves) -> dict[str, Any]:
         document = {"voltage": self._curve(curves.voltage, Quantity.VOLTAGE)}

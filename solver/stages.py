@@ -77,17 +77,17 @@ class SolvedStage:
 def solve_stages(sketch: Sketch) -> tuple[SolvedStage, ...]:
     """Solves the stages of a sketch in their order; a sketch without stages is one stage by itself.
 
-    A stage with a fault has it in `faults`; the next one starts from the charges of the last that could be solved.
-    Raises SketchFaults where the values or symbols are at fault whatever the stage.
+    The first starts from the capacitors' initial voltages. A stage with a fault has it in `faults`; the next one starts
+    from the charges of the last that could be solved. Raises SketchFaults where a value of the first stage is at fault,
+    or a symbol stands for two things.
     """
     stages = sketch.stages or (Stage(closed=tuple(part.name for part in sketch.parts if part.closed)),)
     arranged = list(_arranged(sketch, stages))
-    reader = ValueReader()
-    first = [reader.element(part) for part in sketch.parts]
-    if reader.faults:
-        raise SketchFaults(reader.faults)
     read = [_read(each) for each in arranged]
-    every = [*first, *(element for elements, _ in read for element in elements)]
+    first, faults = read[0]
+    if faults:
+        raise SketchFaults(faults)
+    every = [*(element for elements, _ in read for element in elements)]
     units = symbol_units(every)
     if faults := symbols_used_twice(every):
         raise SketchFaults(list({fault.text: fault for fault in faults}.values()))
@@ -113,7 +113,7 @@ def _arranged(sketch: Sketch, stages: Sequence[Stage]) -> Iterator[Sketch]:
     for stage in stages:
         values |= dict(stage.settings)
         parts = (_as_in(part, stage, values) for part in sketch.parts)
-        yield replace(sketch, parts=tuple(parts), stages=())
+        yield replace(sketch, parts=tuple(parts), stages=(), stage=None)
 
 
 def _as_in(part: Part, stage: Stage, values: Mapping[str, str]) -> Part:

@@ -21,6 +21,7 @@ from solver.faults import (
     SketchFault,
     SketchFaults,
     UnknownReading,
+    ValueMissing,
     ValueNotUnderstood,
     listing,
 )
@@ -66,6 +67,20 @@ class FoundValue:
     exact: bool
     others: tuple[Reading, ...]
     preferred: tuple[Preferred, ...]
+
+    def document(self) -> dict[str, Any]:
+        """The value as the web interface sends it."""
+        return {
+            "part": self.part,
+            "text": self.text,
+            "value": self.value.document(),
+            "exact": self.exact,
+            "others": [other.document() for other in self.others],
+            "preferred": [
+                {"series": each.series, "value": each.value.document(), "reading": each.reading.document()}
+                for each in self.preferred
+            ],
+        }
 
 
 @dataclass(frozen=True)
@@ -147,6 +162,9 @@ class _Question:
         return reading
 
     def _wanted(self, requirement: Requirement, reading: Reading) -> flint.fmpq:
+        if not requirement.value.strip():
+            words = _words(requirement.reading)
+            raise SketchFaults([ValueMissing(part="The requirement", what=words, example=f"6 {reading.quantity.unit}")])
         try:
             value = read_value(requirement.value, reading.quantity)
         except ValueFault as fault:

@@ -19,6 +19,18 @@ async function copy(field) {
   }
 }
 
+/** Puts a text on the clipboard. @param {string} text @returns {Promise<boolean>} whether it is there */
+export async function copyText(text) {
+  const before = document.activeElement;
+  const field = /** @type {HTMLTextAreaElement} */ (html("textarea", { class: "spoken", readonly: true, "aria-hidden": "true", tabindex: -1 }));
+  field.value = text;
+  document.body.append(field);
+  const done = await copy(field);
+  field.remove();
+  if (before instanceof HTMLElement) before.focus({ preventScroll: true });
+  return done;
+}
+
 /** A button that says for a moment how it went. */
 function copyButton(field, what) {
   const word = html("span", {}, "Copy");

@@ -1,5 +1,7 @@
 // The one document of the page: the sketch, what is selected, and every change as one step that can be undone.
 
+import { hasStages, mirrored, showing, shownStage } from "./stages/sequence.js";
+
 /** @typedef {import("./sketch.js").Sketch} Sketch */
 
 export class SheetDocument {
@@ -31,13 +33,19 @@ export class SheetDocument {
     if (sketch === this.sketch) return;
     this.#past.push(this.sketch);
     this.#future = [];
+    this.#show(mirrored(sketch, this.sketch));
+  }
+
+  /** The same sketch turned to another of its stages: nothing that could be undone. @param {Sketch} sketch */
+  turn(sketch) {
+    this.cancelPreview();
     this.#show(sketch);
   }
 
   /** Shows a sketch while a gesture lasts; `settle` makes the whole gesture one step. @param {Sketch} sketch */
   preview(sketch) {
     if (this.#base === null) this.#base = this.sketch;
-    this.#show(sketch);
+    this.#show(mirrored(sketch, this.#base));
   }
 
   /** Ends a gesture as one step. @param {Sketch} [sketch] */
@@ -67,7 +75,7 @@ export class SheetDocument {
     this.#past = [];
     this.#future = [];
     this.selection = { parts: new Set(), joints: new Set() };
-    this.#show(sketch);
+    this.#show(hasStages(sketch) ? showing(sketch, shownStage(sketch)) : sketch);
   }
 
   get canUndo() {

@@ -5,6 +5,7 @@ import { coverOf, toggleAll, toggleOne } from "./covering.js";
 import { plainRoute, routes } from "./geometry.js";
 import { drawPart } from "./joining.js";
 import { Ladder } from "./ladder.js";
+import { MOST_STAGES, hasStages, withNext } from "./stages/sequence.js";
 import { freshName, names, partNamed, removeParts, rename, samePair, setFields, turnRound } from "./sketch.js";
 import { sentence } from "./spoken.js";
 
@@ -176,8 +177,11 @@ export class Editing {
   }
 
   toggleSwitch(name) {
-    const { closed } = partNamed(this.doc.sketch, name);
-    this.doc.change(setFields(this.doc.sketch, name, { closed: !closed }));
+    const { sketch } = this.doc;
+    const { closed } = partNamed(sketch, name);
+    // In a sequence of stages a switch that goes over is what happens next.
+    if (hasStages(sketch) && sketch.stages.length < MOST_STAGES) this.doc.change(withNext(sketch, name));
+    else this.doc.change(setFields(sketch, name, { closed: !closed }));
     this.desk.announce(`${name} ${closed ? "open" : "closed"}`);
   }
 
@@ -200,6 +204,11 @@ export class Editing {
 
   coverOne(key) {
     this.doc.change(toggleOne(this.doc.sketch, key));
+  }
+
+  /** Lays the whole drawing out anew. */
+  tidy() {
+    return this.desk.tidying.run();
   }
 
   /** Joints that move when a part is dragged: its own, or those of all that is selected with it. */

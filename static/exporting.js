@@ -17,12 +17,15 @@ const NOT_XML = /[^\t\n\r\u{20}-\u{D7FF}\u{E000}-\u{FFFD}\u{10000}-\u{10FFFF}]/g
 
 const short = (value) => (typeof value === "number" ? Math.round(value * 100) / 100 : value);
 
-/** @param {Node} node */
-function drawn({ tag, attributes, text, children }) {
-  const kept = Object.entries(attributes).filter(([name]) => name !== "class");
+/** A node and all in it as an element that needs no page round it. @param {Node} node @returns {SVGElement} */
+export function drawn({ tag, attributes, text, children }) {
+  const kept = Object.entries(attributes).filter(([name]) => name !== "class" && !name.startsWith("data-"));
   const content = children?.map(drawn) ?? (text === undefined ? [] : [text]);
   return svg(tag, Object.fromEntries(kept.map(([name, value]) => [name, short(value)])), ...content);
 }
+
+/** An element as the text of a file. @param {SVGElement} element */
+export const fileText = (element) => new XMLSerializer().serializeToString(element).replace(NOT_XML, "\u{FFFD}");
 
 /** The box of a picture, its energy discs included. */
 function boxOf({ box, layers }) {
@@ -38,25 +41,27 @@ function boxOf({ box, layers }) {
 }
 
 /**
- * The drawing as an SVG document that stands alone; what is covered stays covered.
+ * The drawing as an element that stands alone; what is covered stays covered.
  * @param {import("./sketch.js").Sketch} sketch @param {object|null} solution the answer for this very sketch, or null
  * @param {import("./drawing/picture.js").Style} style @param {(key: string) => boolean} isCovered @param {string} title
  */
-export function svgText(sketch, solution, style, isCovered, title) {
+export function drawingElement(sketch, solution, style, isCovered, title) {
   const whole = picture(sketch, solution, style, NOTHING_MARKED, isCovered);
   const box = boxOf(whole);
   const [x, y] = [Math.floor(box.left - MARGIN), Math.floor(box.top - MARGIN)];
   const [width, height] = [Math.ceil(box.right + MARGIN) - x, Math.ceil(box.bottom + MARGIN) - y];
   const layers = Object.values(whole.layers).filter((nodes) => nodes.length > 0);
-  const root = svg(
+  return svg(
     "svg",
     { viewBox: `${x} ${y} ${width} ${height}`, width, height, role: "img" },
     svg("title", {}, title),
     svg("rect", { x, y, width, height, fill: SHEET }),
     ...layers.map((nodes) => svg("g", {}, ...nodes.map(drawn))),
   );
-  return new XMLSerializer().serializeToString(root).replace(NOT_XML, "\u{FFFD}");
 }
+
+/** The drawing as an SVG document: the text of `drawingElement`. @param {Parameters<typeof drawingElement>} whole */
+export const svgText = (...whole) => fileText(drawingElement(...whole));
 
 /** @param {string} address @returns {Promise<HTMLImageElement>} */
 function loaded(address) {

@@ -8,7 +8,7 @@ import { names, sameSpot } from "./sketch.js";
 
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
-/** @param {import("./desk.js").Desk} desk @param {{toggleOverlay: (which: string) => void, showKeys: () => void}} page */
+/** @param {import("./desk.js").Desk} desk @param {{toggleOverlay: (which: string) => void, showKeys: () => void, toggleSolution: () => void}} page */
 export function listenToKeys(desk, page) {
   const { sheet, doc } = desk;
   /** Where a line being drawn by keyboard began. @type {[number, number]|null} */
@@ -132,6 +132,7 @@ export function listenToKeys(desk, page) {
     v: () => page.toggleOverlay("V"),
     q: () => page.toggleOverlay("Q"),
     u: () => page.toggleOverlay("U"),
+    w: () => page.toggleSolution(),
     "?": () => page.showKeys(),
     0: () => desk.fit(),
     n: (event) => next(event.shiftKey ? -1 : 1),
@@ -145,6 +146,7 @@ export function listenToKeys(desk, page) {
     Delete: () => desk.editing.removeSelected(),
     Backspace: () => desk.editing.removeSelected(),
     ".": () => desk.editing.coverAll(),
+    t: () => desk.editing.tidy(),
     "+": () => doc.onePart && desk.editing.addInSeries(doc.onePart),
     "/": () => doc.onePart && desk.editing.addInParallel(doc.onePart),
   };

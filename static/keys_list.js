@@ -22,19 +22,29 @@ const KEYS = [
   ["N, Shift N", "select the next part, the one before"],
   ["+", "another in series with the selected part"],
   ["/", "another in parallel with it"],
+  ["T", "tidy: lay the whole drawing out anew, as on a board"],
   ["M", "pick up what is selected; arrows move it, Enter puts it down"],
   ["F", "turn the selected parts round"],
   ["Delete", "take away what is selected"],
   ["V  Q  U", "show or hide potential, charge, energy"],
   [".", "cover all readings, uncover them"],
+  ["W", "open the worked solution, close it"],
   ["0", "fit the drawing to the window"],
   ["Ctrl Z, Ctrl Shift Z", "undo, redo"],
   ["Ctrl A, Ctrl C, Ctrl X, Ctrl V", "select all, copy, cut, paste, also into another tab"],
   ["Escape", "drop what is being done, let go of the selection"],
 ];
 
+const STEPS = [
+  ["Right, Left", "the next step, the one before (while the focus is in the solution or nowhere)"],
+  ["Page Down, Page Up", "the same from anywhere, as on a presenter's remote"],
+  ["Down, Up", "read on; at the end of what is shown, the next step"],
+  ["Home, End", "the opening alone; all steps"],
+  ["Escape", "close the worked solution"],
+];
+
 const list = (rows) => html("dl", { class: "keys-list" }, ...rows.flatMap(([what, does]) => [html("dt", {}, what), html("dd", {}, does)]));
 
 export function showKeys() {
-  openDialog("Keys and gestures", [html("h3", {}, "On the sheet"), list(GESTURES), html("h3", {}, "Keys, while the sheet has the focus"), list(KEYS)]);
+  openDialog("Keys and gestures", [html("h3", {}, "On the sheet"), list(GESTURES), html("h3", {}, "Keys, while the sheet has the focus"), list(KEYS), html("h3", {}, "Keys of the worked solution"), list(STEPS)]);
 }

@@ -8,7 +8,8 @@ const LARGER = 1.4;
 const LEGIBLE = 0.85;
 const MOST_NEAR = 1.7;
 
-function remembered() {
+/** What was chosen before in this browser. @returns {{larger?: boolean, zigzag?: boolean}} */
+export function remembered() {
   try {
     return JSON.parse(localStorage.getItem(KEY) ?? "{}");
   } catch {

@@ -3,24 +3,33 @@
 import { showActions, hintFor } from "./actions.js";
 import { chargeSum } from "./charge_sum.js";
 import { Clipboard } from "./clipboard.js";
+import { openComparison } from "./compare/from_sheet.js";
 import { coverOf } from "./covering.js";
 import { Desk } from "./desk.js";
 import { SheetDocument } from "./document.js";
 import { need } from "./dom.js";
 import { Editing } from "./editing.js";
-import { svgText } from "./exporting.js";
+import { drawingElement } from "./exporting.js";
 import { TypingField } from "./field.js";
+import { Files } from "./files.js";
 import { listenToPointers } from "./gestures/pointer.js";
+import { openHandout } from "./handout/from_sheet.js";
 import { listenToKeys } from "./keys.js";
 import { showKeys } from "./keys_list.js";
 import { Look } from "./look.js";
 import { openOther, startingSheet } from "./opening.js";
 import { Panel } from "./panel/panel.js";
+import { withFound } from "./panel/unknown.js";
 import { TextReader } from "./reading_text.js";
 import { openShare } from "./share.js";
+import { SayIt } from "./say_it.js";
 import { Sheet } from "./sheet.js";
 import { emptySketch, samePair } from "./sketch.js";
+import { SolutionPanel } from "./solution/panel.js";
 import { Solving } from "./solving.js";
+import { Tidying } from "./tidy.js";
+import { StageStrip } from "./stages/strip.js";
+import { TilesView } from "./tiles/view.js";
 
 const page = JSON.parse(need("page").textContent);
 const readOnly = page.mode === "embed";
@@ -35,8 +44,14 @@ const desk = new Desk({ doc, sheet, solving, reader, field, table, readOnly });
 desk.editing = new Editing(desk);
 desk.pointer = listenToPointers(desk);
 desk.refreshActions = () => showActions(need("actions"), desk);
-desk.hovering = (hit) => (sheet.gesture.callout = chargeSum(desk, hit));
 const panel = new Panel(need("panel"), desk);
+const tiles = readOnly ? null : new TilesView(need("tiles"), desk);
+desk.hovering = (hit) => {
+  sheet.gesture.callout = chargeSum(desk, hit);
+  tiles?.point(hit);
+};
+const worked = readOnly ? null : new SolutionPanel({ place: need("solution"), button: need("explain"), aside: need("readings"), desk, look, changed: refreshSheet });
+const stages = readOnly ? null : new StageStrip(need("stages"), need("begin-stages"), desk, look);
 const title = /** @type {HTMLInputElement} */ (need("title"));
 const fitting = { wanted: true };
 /** @type {Awaited<ReturnType<typeof startingSheet>>|undefined} */
@@ -47,7 +62,7 @@ const isThere = ({ joint, part }) => (joint === undefined || joint in doc.sketch
 
 function marked() {
   const faulty = solving.state === "fault" ? solving.faults.flatMap((fault) => fault.parts) : [];
-  return { selected: doc.selection.parts, joints: doc.selection.joints, faulty: new Set(faulty), pair: doc.pair };
+  return { selected: doc.selection.parts, joints: doc.selection.joints, faulty: new Set(faulty), pair: doc.pair, lit: worked?.light };
 }
 
 /** The last answer, as far as it may stand beside the sheet: not after an error; faded while the server is away. */
@@ -55,10 +70,13 @@ function answer() {
   return solving.state === "fault" ? null : solving.solution;
 }
 
+/** What is covered on the sheet: a worked solution beside it uncovers what it has arrived at. */
+const shownCover = () => worked?.coverOf(coverOf(doc.sketch)) ?? coverOf(doc.sketch);
+
 function refreshSheet() {
   const [joint] = doc.selection.joints.size === 1 ? doc.selection.joints : [];
   sheet.gesture.callout = chargeSum(desk, desk.hovered ?? (joint && { joint }));
-  sheet.show(doc.sketch, answer(), look.style, marked(), coverOf(doc.sketch), solving.state === "away" || solving.late);
+  sheet.show(withFound(doc.sketch, answer()), answer(), look.style, marked(), shownCover(), solving.state === "away" || solving.late);
 }
 
 desk.fit = () => {
@@ -66,6 +84,12 @@ desk.fit = () => {
   if (!look.suit(sheet.view.scale)) return;
   refreshSheet();
   sheet.fit();
+};
+
+/** Fits the sheet as soon as the readings of what is drawn on it are there. */
+desk.fitSoon = () => {
+  fitting.wanted = true;
+  desk.viewMoved = false;
 };
 
 /** There is news of the readings. */
@@ -76,9 +100,11 @@ function news() {
     if (!desk.viewMoved) desk.fit();
   }
   desk.solved();
+  desk.sayIt?.follow();
 }
 
 function follow() {
+  tiles?.ask();
   const { pair, sketch } = doc;
   const extra = pair && !sketch.probes?.some((each) => samePair(each, pair)) ? { probes: [...(sketch.probes ?? []), pair] } : {};
   solving.follow({ ...sketch, ...extra });
@@ -91,7 +117,10 @@ let waiting = 0;
 function paintAll() {
   clearTimeout(waiting);
   waiting = 0;
+  worked?.show();
+  stages?.show();
   refreshSheet();
+  tiles?.show(coverOf(doc.sketch), marked());
   panel.show(coverOf(doc.sketch), marked());
 }
 
@@ -132,6 +161,7 @@ function openSketch(sketch) {
   fitting.wanted = true;
   desk.viewMoved = false;
   solving.forget();
+  worked?.begin();
   doc.open(sketch);
 }
 
@@ -144,7 +174,7 @@ doc.listen(() => {
 });
 openSketch(start.sketch);
 
-listenToKeys(desk, { toggleOverlay: (which) => look.toggleOverlay(which), showKeys });
+listenToKeys(desk, { toggleOverlay: (which) => look.toggleOverlay(which), showKeys, toggleSolution: () => worked?.toggle() });
 for (const [id, factor] of [["closer", 1.25], ["farther", 0.8]])
   need(id).addEventListener("click", () => {
     const { width, height } = sheet.place.getBoundingClientRect();
@@ -159,7 +189,10 @@ new ResizeObserver(() => {
 }).observe(sheet.place);
 
 if (!readOnly) {
+  desk.sayIt = new SayIt(desk, page.urls.line);
   desk.clipboard = new Clipboard(desk);
+  desk.tidying = new Tidying(desk, page.urls.tidy);
+  need("tidy").addEventListener("click", () => desk.editing.tidy());
   title.addEventListener("input", () => doc.preview({ ...doc.sketch, title: title.value }));
   title.addEventListener("change", () => doc.settle());
   title.addEventListener("keydown", (event) => {
@@ -168,11 +201,19 @@ if (!readOnly) {
   need("undo").addEventListener("click", () => doc.undo());
   need("redo").addEventListener("click", () => doc.redo());
   need("keys").addEventListener("click", () => showKeys());
+  need("compare").addEventListener("click", () => openComparison(desk, page.urls.compare));
+  need("handout").addEventListener("click", () => openHandout(desk, page.urls.handout));
   need("open").addEventListener("click", () => openOther(start, { page, desk, openSketch }));
   need("share").addEventListener("click", () =>
     openShare({
       sketch: () => doc.settled,
-      picture: () => ({ svg: svgText(doc.sketch, desk.currentSolution, look.style, coverOf(doc.sketch), doc.sketch.title ?? ""), title: doc.sketch.title ?? "" }),
+      taken: {
+        sketch: () => doc.settled,
+        drawing: () => drawingElement(doc.sketch, desk.currentSolution, look.style, coverOf(doc.sketch), doc.sketch.title ?? ""),
+        isCovered: coverOf(doc.sketch),
+        zigzag: look.zigzag,
+        files: new Files(page.urls),
+      },
       urls: page.urls,
       stored: () => start.stored,
       setStored: (stored) => start.setStored(stored, doc.settled),

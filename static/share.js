@@ -1,16 +1,16 @@
-// The dialog that hands a sheet on: in a link that carries it, stored under a short link, or as a picture.
+// The dialog that hands a sheet on: in a link that carries it, stored under a short link, or as a file.
 
 import { copyField } from "./copying.js";
 import { openDialog } from "./dialogs.js";
 import { html } from "./dom.js";
-import { download, fileName, pngBlob } from "./exporting.js";
 import { TooLargeForLink, encodeLink } from "./link.js";
+import { filesSection, pictureSection } from "./share_files.js";
 import { shortLinkSection } from "./shortlink.js";
 
 /**
  * @typedef {object} ShareContext
  * @property {() => import("./sketch.js").Sketch} sketch the sheet, outside any unfinished gesture
- * @property {() => {svg: string, title: string} | Promise<{svg: string, title: string}>} picture
+ * @property {import("./share_files.js").FileContext} taken what files are made of
  * @property {{carried: string, sketches: string}} urls
  * @property {() => import("./stash.js").Stored|null} stored
  * @property {(stored: import("./stash.js").Stored) => void} setStored
@@ -26,7 +26,7 @@ const OWN = /^(localhost|127\.\d+\.\d+\.\d+|\[::1\])$/;
 export async function openShare(context) {
   const carried = await carriedSection(context);
   if (document.querySelector("dialog.share")) return;
-  openDialog("Share this sheet", [...ownAddressNote(), carried, shortLinkSection(context), pictureSection(context)], { className: "share" });
+  openDialog("Share this sheet", [...ownAddressNote(), carried, shortLinkSection(context), pictureSection(context.taken), filesSection(context.taken)], { className: "share" });
 }
 
 /** A server that is only for this computer gives links that are only for this computer. */
@@ -55,30 +55,4 @@ async function carriedSection({ sketch, urls }) {
     section.append(html("p", { class: "wrong" }, error.message));
   }
   return section;
-}
-
-/** @param {ShareContext} context */
-function pictureSection({ picture }) {
-  const status = html("p", { role: "status", class: "share-status" });
-  const button = (label, save) => html("button", { type: "button", class: "edged", onclick: () => attempt(label, save) }, label);
-  async function attempt(label, save) {
-    try {
-      const { svg, title } = await picture();
-      const name = fileName(title, label.toLowerCase());
-      download(await save(svg), name);
-      status.className = "share-status";
-      status.textContent = `Saved as “${name}”.`;
-    } catch (error) {
-      status.className = "share-status wrong";
-      status.textContent = error.message;
-    }
-  }
-  return html(
-    "section",
-    {},
-    html("h3", {}, "A picture"),
-    html("p", {}, "The drawing as it stands; readings that are covered stay covered."),
-    html("p", { class: "share-actions" }, button("SVG", (svg) => new Blob([svg], { type: "image/svg+xml" })), button("PNG", (svg) => pngBlob(svg))),
-    status,
-  );
 }

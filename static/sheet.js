@@ -3,8 +3,9 @@
 import { set, svg, textWidth } from "./dom.js";
 import { STEP, routes } from "./geometry.js";
 import { node, paint } from "./paint.js";
-import { ACCENT, BRICK, SANS, SHEET } from "./drawing/palette.js";
+import { ACCENT, BRICK, SANS, SERIF, SHEET } from "./drawing/palette.js";
 import { picture } from "./drawing/picture.js";
+import { faded } from "./solution/lighting.js";
 import { pathOf } from "./drawing/ink.js";
 import { View } from "./view.js";
 
@@ -55,9 +56,11 @@ export class Sheet {
     this.sketch = sketch;
     this.style = style;
     this.marked = marked;
+    this.solution = solution;
     const drawn = picture(sketch, solution, style, marked, isCovered, this.drawn);
     this.drawn = drawn;
-    for (const [name, nodes] of Object.entries(drawn.layers)) paint(this.layers[name], nodes);
+    const layers = marked.lit ? faded(drawn.layers, sketch, solution, marked.lit) : drawn.layers;
+    for (const [name, nodes] of Object.entries(layers)) paint(this.layers[name], nodes);
     for (const name of ["bands", "discs", "signs", "flags", "probes"]) this.layers[name].classList.toggle("stale", stale);
     this.mark();
   }
@@ -68,6 +71,9 @@ export class Sheet {
     const nodes = [];
     const thin = 1 / this.view.scale;
     if (hover?.part || hover?.joint in this.sketch.joints) nodes.push(...this.#hoverNodes(hover));
+    if (hover?.lit) nodes.push(...this.#lamp(hover.part));
+    for (const name of this.marked?.lit?.parts ?? []) nodes.push(...this.#lamp(name));
+    for (const id of this.marked?.lit?.named ?? []) nodes.push(...this.#conductorName(id));
     for (const name of this.marked?.selected ?? []) nodes.push(...this.#frame(name, ACCENT));
     for (const name of this.marked?.faulty ?? []) nodes.push(...this.#fault(name));
     const read = this.drawn.probes.flat();
@@ -109,6 +115,33 @@ export class Sheet {
   #frame(name, stroke) {
     const box = this.#symbolBox(name);
     return box ? [node("rect", { ...box, rx: 9, fill: "none", stroke, "stroke-width": 1.6, "stroke-dasharray": "5 4" })] : [];
+  }
+
+  /** A part that a step of the worked solution speaks of. */
+  #lamp(name) {
+    const box = this.#symbolBox(name);
+    return box ? [node("rect", { ...box, rx: 9, fill: ACCENT, "fill-opacity": 0.07, stroke: ACCENT, "stroke-width": 2 }, undefined, `lit ${name}`)] : [];
+  }
+
+  /** What a step of the worked solution calls a conductor, beside its flag or else at one of its joints. */
+  #conductorName(id) {
+    const conductor = this.solution?.conductors[id];
+    const flag = this.drawn.flags.find((each) => each.conductor === id)?.box;
+    const joint = conductor?.joints.find((each) => each in this.sketch.joints);
+    if (!flag && joint === undefined) return [];
+    const [size, height] = [15 * this.style.big, 24 * this.style.big];
+    const width = textWidth(id, `italic 700 ${size}px ${SERIF}`) + 14;
+    const [jx, jy] = joint === undefined ? [0, 0] : this.sketch.joints[joint].map((n) => n * STEP);
+    const spots = flag
+      ? [[flag.x + flag.w + 3, flag.y], [flag.x - width - 3, flag.y], [flag.x + (flag.w - width) / 2, flag.y - height - 3], [flag.x + (flag.w - width) / 2, flag.y + flag.h + 3]]
+      : [[jx + 8, jy - height - 8], [jx - width - 8, jy - height - 8], [jx + 8, jy + 8], [jx - width - 8, jy + 8]];
+    const taken = [...[...this.drawn.labels.values()].map(({ whole }) => whole), ...this.drawn.flags.map(({ box }) => box)];
+    const isFree = ([left, top]) => taken.every((box) => left > box.x + box.w || left + width < box.x || top > box.y + box.h || top + height < box.y);
+    const [x, y] = spots.find(isFree) ?? spots[0];
+    return [
+      node("rect", { x, y, width, height, rx: 6, fill: SHEET, stroke: ACCENT, "stroke-width": 1.6 }, undefined, `tag ${id}`),
+      node("text", { x: x + width / 2, y: y + height / 2 + size * 0.34, "text-anchor": "middle", "font-family": SERIF, "font-style": "italic", "font-size": size, "font-weight": 700, fill: ACCENT }, id, `name ${id}`),
+    ];
   }
 
   #fault(name) {

@@ -5,7 +5,8 @@
  * @typedef {{name: string, kind: string, from: string, to: string, value?: string, closed?: boolean,
  *   initial?: string, rated?: string, internal?: string, bend?: "upper"|"lower"}} Part
  * @typedef {{title?: string, joints: Record<string, Spot>, parts: Part[], zero?: string, figures?: number,
- *   probes?: [string, string][], covered?: string[]}} Sketch
+ *   probes?: [string, string][], covered?: string[], required?: {reading: string, value: string}[],
+ *   stages?: {name?: string, text?: string, closed: string[], set?: Record<string, string>}[], stage?: number}} Sketch
  */
 
 /** @returns {Sketch} */
@@ -73,11 +74,20 @@ export function turnRound(sketch, which) {
 /** @param {Sketch} sketch @param {string} name @param {string} next */
 export function rename(sketch, name, next) {
   const parts = sketch.parts.map((part) => (part.name === name ? { ...part, name: next } : part));
-  const covered = sketch.covered?.map((key) => {
-    const [but, own] = splitCover(key);
-    return own.startsWith(`${name}.`) ? but + next + own.slice(name.length) : key;
-  });
-  return covered ? { ...sketch, parts, covered } : { ...sketch, parts };
+  const key = (old) => (old.startsWith(`${name}.`) ? next + old.slice(name.length) : old);
+  const renamed = { ...sketch, parts };
+  if (sketch.covered) renamed.covered = sketch.covered.map((entry) => splitCover(entry).map(key).join(""));
+  if (sketch.required) renamed.required = sketch.required.map((each) => ({ ...each, reading: key(each.reading) }));
+  if (sketch.stages) renamed.stages = sketch.stages.map((stage) => renamedIn(stage, name, next));
+  return renamed;
+}
+
+/** A stage after a part got another name. */
+function renamedIn(stage, name, next) {
+  const swap = (each) => (each === name ? next : each);
+  const after = { ...stage, closed: stage.closed.map(swap) };
+  if (stage.set) after.set = Object.fromEntries(Object.entries(stage.set).map(([part, value]) => [swap(part), value]));
+  return after;
 }
 
 /**
@@ -100,7 +110,16 @@ function dropLoose(sketch) {
     const parts = new Set(names(next));
     next.covered = next.covered.filter((key) => stillThere(key, parts, used));
   }
+  if (next.required) next.required = next.required.filter(({ reading }) => stillThere(reading, new Set(names(next)), used));
+  if (next.stages) next.stages = next.stages.map((stage) => stageOf(stage, new Set(names(next))));
   return next;
+}
+
+/** A stage without what speaks of parts that are gone. */
+function stageOf(stage, parts) {
+  const after = { ...stage, closed: stage.closed.filter((name) => parts.has(name)) };
+  if (stage.set) after.set = Object.fromEntries(Object.entries(stage.set).filter(([name]) => parts.has(name)));
+  return after;
 }
 
 /** "but C1.voltage" → ["but ", "C1.voltage"]. @param {string} key */

@@ -23,6 +23,9 @@ const electrical = (sketch) =>
     sketch.zero,
     sketch.figures,
     sketch.probes,
+    sketch.required,
+    sketch.stages?.map(({ closed, set }) => [closed, set]),
+    sketch.stage,
   ]);
 
 /** @param {Sketch} sketch */

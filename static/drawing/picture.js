@@ -38,7 +38,7 @@ function crowdOf(sketch, style, solution) {
 }
 
 /** @param {object} solution @returns {(conductor: {joints: string[]}) => boolean} */
-const potentialHidden = (isCovered) => ({ joints }) => {
+export const potentialHidden = (isCovered) => ({ joints }) => {
   const covered = (joint) => isCovered(`joint ${joint}.potential`);
   // A conductor goes by any of its joints: covered where one is, or where all are covered and none is let off.
   return isCovered("*") ? joints.every(covered) : joints.some(covered);

@@ -1,6 +1,7 @@
 // The ledger: the table of parts and readings, which is also where values and names are edited.
 
 import { html, nameElement, withSubscripts } from "../dom.js";
+import { hasStages } from "../stages/sequence.js";
 import { withUnit } from "../reading_text.js";
 import { editable, readingButton } from "./cells.js";
 
@@ -160,7 +161,7 @@ export class Ledger {
       button.addEventListener("click", () => this.desk.editing.toggleSwitch(part.name));
       return this.#row(part, button, this.#reading(part, "voltage"));
     });
-    const caption = html("caption", {}, "Readings are for the switches as they stand, counted from the start each time.");
-    return html("table", { class: "ledger", "aria-label": "Switches" }, caption, this.#heads("Switch", ["State", "Voltage"]), html("tbody", {}, ...rows));
+    const told = hasStages(this.sketch) ? [] : [html("caption", {}, "Readings are for the switches as they stand, counted from the start each time. “Before and after” goes from one to the next.")];
+    return html("table", { class: "ledger", "aria-label": "Switches" }, ...told, this.#heads("Switch", ["State", "Voltage"]), html("tbody", {}, ...rows));
   }
 }

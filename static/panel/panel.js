@@ -5,6 +5,8 @@ import { samePair } from "../sketch.js";
 import { readingButton } from "./cells.js";
 import { Ledger } from "./ledger.js";
 import { checksSection } from "./sums.js";
+import { stageSection } from "../stages/account.js";
+import { unknownSection } from "./unknown.js";
 
 /** Rows up to which the ledger is written out at once. */
 const MOST_ROWS = 60;
@@ -23,7 +25,7 @@ export class Panel {
     const focus = /** @type {HTMLElement|null} */ (document.activeElement)?.dataset?.focus;
     const { solving } = this.desk;
     const stale = solving.state === "away" || solving.late;
-    const sections = solving.state === "fault" ? [this.#faults(solving.faults), this.#ledger(isCovered, marked)] : this.#readings(isCovered, marked);
+    const sections = solving.state === "fault" ? [this.#faults(solving.faults), unknownSection(this.desk), this.#ledger(isCovered, marked)] : [unknownSection(this.desk), ...this.#readings(isCovered, marked)];
     this.place.replaceChildren(...sections.filter((section) => section !== null));
     this.place.classList.toggle("stale", stale);
     this.place.setAttribute("aria-busy", String(solving.state === "asking"));
@@ -36,7 +38,7 @@ export class Panel {
     if (this.desk.solving.late) sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The readings are being worked out; those below are out of date."), sections[0].children[1]);
     if (state === "away") sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The server is away: readings are out of date. What you draw is kept."), sections[0].children[1]);
     if (!solution) return sections;
-    sections.push(this.#between(solution, isCovered));
+    sections.push(stageSection(this.desk), this.#between(solution, isCovered));
     const more = () => {
       this.#all.checks = true;
       this.show(isCovered, marked);

@@ -14,7 +14,7 @@ export function nameList(names) {
 }
 
 /** "9.00 V − 3.00 V − 6.00 V": terms with their signs between them; covered ones as boxes. */
-function sumText(terms, keys, isCovered) {
+export function sumText(terms, keys, isCovered) {
   const line = html("span", {});
   terms.forEach((term, index) => {
     const negative = term.text.startsWith("−");

@@ -102,12 +102,17 @@ def test_a_process_that_hangs_without_computing_is_stopped_by_the_clock(hurried:
 
 @pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="memory is measured as Linux tells it")
 def test_a_network_that_needs_too_much_memory_is_told_so_and_the_next_one_is_solved(
-    solver_processes: SolverProcesses, monkeypatch: pytest.MonkeyPatch
+    monkeypatch: pytest.MonkeyPatch,
 ):
-    solver_processes.solve(LARGE, LARGE_PARTS)
-    status = Path(f"/proc/{process_ids(solver_processes)['long']}/status").read_text()
-    peak = 1024 * int(status.partition("VmPeak:")[2].split()[0])
-    monkeypatch.setattr("app.solver_process.SOLVER_MEMORY_BYTES", peak - 20_000_000)
+    def peak(lane: str) -> int:
+        status = Path(f"/proc/{process_ids(fresh)[lane]}/status").read_text()
+        return 1024 * int(status.partition("VmPeak:")[2].split()[0])
+
+    fresh = SolverProcesses()
+    fresh.solve(SMALL, 3)
+    fresh.solve(LARGE, LARGE_PARTS)
+    monkeypatch.setattr("app.solver_process.SOLVER_MEMORY_BYTES", (peak("quick") + peak("long")) // 2)
+    fresh.close()
     processes = SolverProcesses()
     assert processes.solve(LARGE, LARGE_PARTS).outcome is Outcome.MEMORY
     assert processes.solve(SMALL, 3).outcome is Outcome.ANSWER

@@ -76,3 +76,26 @@ def test_a_text_that_is_no_value_is_told_in_a_sentence(client: FlaskClient):
         ([], "request-not-understood"),
     ):
         assert_problem(client.post("/api/values", json=asked), 422, code)
+
+
+def test_a_value_to_be_found_comes_with_the_answer(client: FlaskClient):
+    parts = [{**part, "value": "?"} if part["name"] == "C1" else part for part in LANTERN["parts"]]
+    sketch = {**LANTERN, "parts": parts, "required": [{"reading": "C2.voltage", "value": "4.5 V"}]}
+    answer = client.post("/api/solve", json=sketch).json
+    assert [(value["part"], value["text"]) for value in answer["found"]] == [("C1", "15 µF")]
+    assert answer["parts"]["C2"]["voltage"]["text"] == "4.50 V"
+    assert client.post("/api/values", json={"text": "?", "kind": "capacitor"}).json["text"] == "?"
+
+
+def test_views_come_with_the_answer(client: FlaskClient):
+    stages = [{"closed": [], "name": "Charged"}, {"closed": [], "set": {"C1": "60 µF"}}]
+    answer = client.post("/api/solve?with=stages", json={**LANTERN, "stages": stages}).json
+    assert [stage["name"] for stage in answer["stages"]] == ["Charged", None]
+    assert answer["stages"][1]["sketch"]["parts"][1]["value"] == "60 µF"
+    shown = client.post("/api/solve", json={**LANTERN, "stages": stages, "stage": 1}).json
+    # The 30 µF have become 60 µF: 60 and 15 in series are 12 µF.
+    assert shown["parts"]["E1"]["equivalent"]["text"] == "12.0 µF"
+    assert_problem(client.post("/api/solve", json={**LANTERN, "stages": stages, "stage": 2}), 422, "wrong-content")
+    assert "stages" not in client.post("/api/solve", json=LANTERN).json
+    assert_problem(client.post("/api/solve?with=jam", json=LANTERN), 400, "query-not-understood")
+    assert_problem(client.post(f"/api/solve?with=stages&way={'x' * 41}", json=LANTERN), 400, "query-not-understood")

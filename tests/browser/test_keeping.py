@@ -12,7 +12,7 @@ from tests.browser.sheet_page import SheetPage, assert_mixed, draw_mixed
 
 MIXED = ready("Three, mixed")
 INTERFACE = "**/api/**"
-SOLVE = "**/api/solve"
+SOLVE = "**/api/solve*"
 
 
 def change_c1(sheet: SheetPage, value: str) -> None:

@@ -256,7 +256,7 @@ def test_symbols_in_too_large_a_network_are_refused_before_anything_is_tried():
 def test_every_code_of_the_shared_messages_belongs_to_one_type_and_has_a_case():
     codes = {kind.code for kind in SketchFault.__subclasses__()}
     assert codes == set(MESSAGES["errors"])
-    elsewhere = {"symbol-used-twice", "too-many-symbols", "not-a-number", "unknown-stage-part"}
+    elsewhere = {"symbol-used-twice", "too-many-symbols", "not-a-number", "unknown-stage-part", "sheet-too-small"}
     elsewhere |= {"unknown-reading", "requirements-do-not-match", "requirement-not-met", "requirement-idle"}
     assert codes == {code for _, code, *_ in CASES.values()} | elsewhere
 

@@ -1,0 +1,28 @@
+// Opens the page that compares, from the sheet: with the parts that are selected, else with those that go together.
+
+import { TooLargeForLink, encodeLink } from "../link.js";
+
+const COMPARABLE = ["capacitor", "resistor"];
+
+/** What was found for each value that is asked for by “?” stands in its place. */
+function withAnswers(sketch, solution) {
+  const found = new Map((solution?.found ?? []).map(({ part, text }) => [part, text]));
+  return { ...sketch, parts: sketch.parts.map((part) => (part.value?.trim() === "?" && found.has(part.name) ? { ...part, value: found.get(part.name) } : part)) };
+}
+
+/** @param {import("../desk.js").Desk} desk @param {string} address of the page */
+export async function openComparison(desk, address) {
+  const sketch = desk.doc.settled;
+  const there = sketch.parts.filter(({ kind }) => COMPARABLE.includes(kind));
+  if (!there.length) return desk.tell("There is nothing to compare yet: draw a capacitor or a resistor.");
+  const { parts } = desk.doc.selection;
+  const chosen = there.map(({ name }) => name).filter((name) => parts.has(name));
+  const { covered, stages, required, ...rest } = withAnswers(sketch, desk.currentSolution);
+  const compare = { columns: ["series", "parallel"], ...(chosen.length ? { parts: chosen } : {}) };
+  try {
+    location.assign(`${address}#${await encodeLink({ ...rest, compare })}`);
+  } catch (error) {
+    if (!(error instanceof TooLargeForLink)) throw error;
+    desk.tell("This sheet is too large to be carried over to a comparison.");
+  }
+}

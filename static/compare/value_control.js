@@ -1,0 +1,145 @@
+// One value that can be dragged sideways, stepped with the arrow keys, or typed; whatever it is a value of.
+
+import { html, withSubscripts } from "../dom.js";
+import { Ladder } from "../ladder.js";
+import { withUnit } from "../reading_text.js";
+
+/** Pixels of drag for one step, and before a press is a drag at all. */
+const PIXELS = 14;
+const STILL = 4;
+const STEPS = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1 };
+
+/**
+ * @typedef {{label: string, kind: string, reader: import("../reading_text.js").TextReader, preview: (text: string) => void, settle: () => void,
+ *   cancel: () => void, change: (text: string) => void}} Use
+ *   `label` names the value; `preview` shows a text while a gesture lasts, which `settle` or `cancel` ends; `change` is one step
+ */
+
+export class ValueControl {
+  #use;
+  #text = "";
+  #drag = null;
+  #steps = Promise.resolve();
+  /** @type {Ladder|null} */
+  #walk = null;
+
+  /** @param {Use} use */
+  constructor(use) {
+    this.#use = use;
+    this.button = html("button", { type: "button", class: "value" });
+    this.slip = html("span", { class: "slip", role: "alert" });
+    this.element = html("span", { class: "value-control" }, this.button, this.slip);
+    this.button.addEventListener("pointerdown", (event) => this.#pressed(event));
+    this.button.addEventListener("pointermove", (event) => this.#moved(event));
+    this.button.addEventListener("pointerup", () => this.#released());
+    this.button.addEventListener("pointercancel", () => this.#cancelled());
+    this.button.addEventListener("keydown", (event) => this.#key(event));
+    this.button.addEventListener("click", () => this.#clicked());
+  }
+
+  /** @param {string} text */
+  show(text) {
+    this.#text = text;
+    this.button.textContent = withSubscripts(text) || "value?";
+    this.button.setAttribute("aria-label", `${this.#use.label}: ${text || "none"}`);
+  }
+
+  async #ladder() {
+    const meaning = await this.#use.reader.read(this.#text, { kind: this.#use.kind, place: "value" });
+    return meaning.ok && meaning.steps?.length ? new Ladder(meaning) : null;
+  }
+
+  #pressed(event) {
+    if (event.button !== 0) return;
+    this.button.setPointerCapture(event.pointerId);
+    const drag = { from: event.clientX, x: event.clientX, ladder: null, moved: false, last: this.#text, before: this.#text };
+    this.#drag = drag;
+    this.#ladder().then((ladder) => {
+      drag.ladder = ladder;
+      if (this.#drag === drag) this.#follow();
+    });
+  }
+
+  #moved(event) {
+    if (!this.#drag) return;
+    this.#drag.x = event.clientX;
+    this.#follow();
+  }
+
+  #follow() {
+    const drag = this.#drag;
+    drag.moved ||= Math.abs(drag.x - drag.from) > STILL;
+    const text = drag.moved ? drag.ladder?.at(Math.round((drag.x - drag.from) / PIXELS)) : undefined;
+    if (text === undefined || text === drag.last) return;
+    drag.last = text;
+    this.#use.preview(text);
+  }
+
+  #released() {
+    if (!this.#drag?.moved) return;
+    const { last, before } = this.#drag;
+    if (last === before) this.#use.cancel();
+    else this.#use.settle();
+  }
+
+  #cancelled() {
+    if (this.#drag?.moved) this.#use.cancel();
+    this.#drag = null;
+  }
+
+  #clicked() {
+    const dragged = this.#drag?.moved;
+    this.#drag = null;
+    if (!dragged) this.#type();
+  }
+
+  #key(event) {
+    const by = STEPS[event.key];
+    if (by === undefined || event.ctrlKey || event.metaKey || event.altKey) return;
+    event.preventDefault();
+    this.#steps = this.#steps.then(() => this.#step(by));
+  }
+
+  async #step(by) {
+    if (!this.#walk || this.#walk.at(0) !== this.#text || this.#walk.isAtEnd) this.#walk = await this.#ladder();
+    this.slip.textContent = this.#walk ? "" : "There is no number to step from: type a value.";
+    if (!this.#walk) return;
+    this.#walk = this.#walk.after(by);
+    if (this.#walk.at(0) !== this.#text) this.#use.change(this.#walk.at(0));
+  }
+
+  #type() {
+    const before = this.#text;
+    const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 60, "aria-label": this.#use.label, autocomplete: "off", autocapitalize: "off", spellcheck: "false", enterkeyhint: "done" }));
+    input.value = before;
+    let ended = false;
+    const end = (focus) => {
+      if (ended) return;
+      ended = true;
+      input.replaceWith(this.button);
+      this.slip.textContent = "";
+      if (focus) this.button.focus();
+    };
+    const accept = async (focus) => {
+      const typed = input.value.trim();
+      if (ended || typed === before) return end(focus);
+      const meaning = await this.#use.reader.read(withUnit(typed, before), { kind: this.#use.kind, place: "value" });
+      if (ended) return;
+      if (!meaning.ok) {
+        this.slip.textContent = meaning.feedback;
+        return;
+      }
+      end(focus);
+      this.#use.change(meaning.typed.value);
+    };
+    input.addEventListener("keydown", (event) => {
+      event.stopPropagation();
+      if (event.key === "Enter") accept(true);
+      if (event.key === "Escape") end(true);
+    });
+    input.addEventListener("blur", () => accept(false));
+    this.button.replaceWith(input);
+    input.focus();
+    input.select();
+  }
+}

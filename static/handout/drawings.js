@@ -1,0 +1,94 @@
+// The drawings of a handout: the network to be worked out, the same with its readings, its tiles, the network after a step.
+
+import { svg } from "../dom.js";
+import { picture } from "../drawing/picture.js";
+import { drawn } from "../exporting.js";
+import { drawnCloser } from "../solution/reduced.js";
+import { pictureNodes, reachOf } from "../tiles/picture.js";
+import { plain } from "./plain.js";
+import { plainToRead } from "./spread.js";
+
+/** @typedef {import("../sketch.js").Sketch} Sketch @typedef {import("../paint.js").Node} Node */
+
+const MARGIN = 10;
+const NOTHING_MARKED = { selected: new Set(), joints: new Set(), faulty: new Set(), pair: null };
+const NO_OVERLAYS = { V: false, Q: false, U: false };
+const nothingCovered = () => false;
+const allCovered = () => true;
+/**
+ * What a drawing may take of the paper, in millimetres; `scale` is at the most so many to a sheet unit, so that writing of 13
+ * units is as large as print.
+ * @typedef {{width: number, height: number, scale: number}} Room
+ */
+const ROOM = { width: 178, height: 80, scale: 0.27 };
+const ROOM_FOR_READINGS = { width: 178, height: 86, scale: 0.27 };
+const BESIDE_STEP = { width: 60, height: 34, scale: 0.22 };
+const TILES = { width: 640, height: 230 };
+const FOR_TILES = { width: 178, height: 80, scale: 0.26 };
+/** How much writing may be enlarged where a drawing is made smaller. */
+const MOST_BIG = 1.7;
+
+/** Millimetres to a sheet unit, so that a box fits. @param {{left: number, top: number, right: number, bottom: number}} box @param {Room} room */
+const scaleIn = ({ left, top, right, bottom }, room) => Math.min(room.scale, room.width / (right - left + 2 * MARGIN + 1), room.height / (bottom - top + 2 * MARGIN + 1));
+
+const EMPTY = { left: 0, top: 0, right: 0, bottom: 0 };
+
+/** @param {Node[]} nodes @param {{left: number, top: number, right: number, bottom: number}} box @param {string} title @param {Room} room */
+function framed(nodes, box, title, room) {
+  const [x, y] = [Math.floor(box.left - MARGIN), Math.floor(box.top - MARGIN)];
+  const [width, height] = [Math.ceil(box.right + MARGIN) - x, Math.ceil(box.bottom + MARGIN) - y];
+  const fitting = scaleIn(box, room);
+  const size = { width: `${(width * fitting).toFixed(1)}mm`, height: `${(height * fitting).toFixed(1)}mm` };
+  return svg("svg", { viewBox: `${x} ${y} ${width} ${height}`, ...size, role: "img", "aria-label": title }, ...nodes.map((node) => drawn(plain(node))));
+}
+
+/** What `make` draws, its writing enlarged as far as the paper makes the drawing small. @param {Room} room @param {(big: number) => ReturnType<typeof picture>} make */
+function legible(room, make) {
+  const first = make(1);
+  const big = Math.min(MOST_BIG, Math.round((room.scale / scaleIn(first.box ?? EMPTY, room)) * 10) / 10);
+  return big > 1 ? make(big) : first;
+}
+
+const ofLayers = ({ layers, box }, names, title, room) => framed(names.flatMap((name) => layers[name]), box ?? EMPTY, title, room);
+
+/**
+ * The network as the task shows it: values alone, with a question mark for each potential and each reading between joints
+ * that is to be found.
+ * @param {Sketch} sketch @param {object} solution @param {object} style @param {(key: string) => boolean} isCovered
+ */
+export function questionDrawing(sketch, solution, style, isCovered) {
+  const flags = (sketch.covered ?? []).some((key) => key.startsWith("joint "));
+  const asked = sketch.covered?.length ? isCovered : allCovered;
+  const shown = { ...solution, parts: {} };
+  const whole = legible(ROOM, (big) => plainToRead(sketch, style.kinds, (each) => picture(each, shown, { ...style, big, overlays: { ...NO_OVERLAYS, V: flags } }, NOTHING_MARKED, asked)));
+  return ofLayers(whole, ["ink", "joints", "labels", "flags", "probes"], "Drawing of the network", ROOM);
+}
+
+/** The sketch with what was found in place of each “?”. @param {Sketch} sketch @param {object} solution @returns {Sketch} */
+function answered(sketch, solution) {
+  const found = new Map((solution.found ?? []).map(({ part, text }) => [part, text]));
+  return { ...sketch, parts: sketch.parts.map((part) => (found.has(part.name) ? { ...part, value: found.get(part.name) } : part)) };
+}
+
+/** The network with every reading. @param {Sketch} sketch @param {object} solution @param {object} style */
+export function answerDrawing(sketch, solution, style) {
+  const whole = legible(ROOM_FOR_READINGS, (big) => plainToRead(answered(sketch, solution), style.kinds, (each) => picture(each, solution, { ...style, big, overlays: { V: true, Q: true, U: true } }, NOTHING_MARKED, nothingCovered)));
+  return ofLayers(whole, ["ink", "joints", "signs", "labels", "flags", "probes"], "Drawing of the network with its readings", ROOM_FOR_READINGS);
+}
+
+/** @param {import("../tiles/picture.js").Picture} tiles @param {object} solution */
+export function tilesDrawing(tiles, solution) {
+  const setting = { ...TILES, big: 1, easing: "", reach: reachOf(tiles, null), selected: new Set(), pointed: null };
+  const title = tiles.kind === "capacitor" ? "Tiles: charge across, voltage up" : "Tiles: current across, voltage up";
+  return framed(pictureNodes(tiles, solution, setting).map(withoutTitles), { left: 0, top: 0, right: TILES.width, bottom: TILES.height }, title, FOR_TILES);
+}
+
+/** What is shown on the page when a tile is pointed at has no place on paper. @param {Node} node @returns {Node} */
+const withoutTitles = (node) => ({ ...node, children: node.children?.filter(({ tag }) => tag !== "title").map(withoutTitles) });
+
+/** The network that a step of the worked solution leaves. @param {Sketch} sketch @param {object} style */
+export function stepDrawing(sketch, style) {
+  const whole = legible(BESIDE_STEP, (big) => picture(drawnCloser(sketch), null, { ...style, big, overlays: NO_OVERLAYS }, NOTHING_MARKED, nothingCovered));
+  const names = sketch.parts.filter(({ kind }) => kind !== "wire").map(({ name }) => name);
+  return ofLayers(whole, ["ink", "joints", "labels"], `The network now: ${names.join(", ")}`, BESIDE_STEP);
+}

@@ -1,0 +1,49 @@
+// A worked solution to take along: one step or all of it, as LaTeX for a document of one's own or as plain text.
+
+import { splitName } from "../dom.js";
+import { cutAtNames } from "./words.js";
+
+/** @typedef {{title: string, reason: string, lines: import("./formula.js").Line[]}} Step */
+/** @typedef {{title: string, opening: string, closing: string, steps: Step[]}} Whole */
+
+/** Signs that LaTeX writes by a command; the rest of its own signs are escaped. */
+const COMMANDS = {
+  "\\": "\\textbackslash{}", "~": "\\textasciitilde{}", "^": "\\textasciicircum{}", "\u00b5": "$\\mu$", "\u03bc": "$\\mu$", "\u03a9": "$\\Omega$", "\u2126": "$\\Omega$",
+  "−": "$-$", "×": "$\\times$", "·": "$\\cdot$", "∥": "$\\parallel$", "½": "$\\frac{1}{2}$", "²": "$^{2}$", "Δ": "$\\Delta$", "≈": "$\\approx$",
+  "…": "\\dots{}", "“": "``", "”": "''", "’": "'", "–": "--", "\u00a0": "~",
+};
+const OWN = new Set("{}$&#%_");
+
+const latexText = (text) => [...text].map((sign) => COMMANDS[sign] ?? (OWN.has(sign) ? `\\${sign}` : sign)).join("");
+
+function latexName(name) {
+  const { stem, index } = splitName(name);
+  // Greek letters are in mathematics already.
+  const inMath = (text) => latexText(text).replaceAll("$", "");
+  return index ? `$${inMath(stem)}_{${inMath(index)}}$` : `$${inMath(stem)}$`;
+}
+
+/** A sentence in LaTeX's text mode, names of parts as symbols. @param {string} text @param {Iterable<string>} names */
+const latexWords = (text, names) => cutAtNames(text, names).map((piece) => (piece.isName ? latexName(piece.text) : latexText(piece.text))).join("");
+
+/** @param {Step} step @param {number} number @param {Iterable<string>} names */
+export function stepAsLatex(step, number, names) {
+  const lines = step.lines.map((line) => `\\[ ${line.latex} \\]`);
+  return [`\\paragraph{${number}. ${latexWords(step.title, names)}} ${latexWords(step.reason, names)}`, ...lines].join("\n");
+}
+
+/** @param {Step} step @param {number} number */
+export function stepAsText(step, number) {
+  return [`${number}. ${step.title}`, step.reason, ...step.lines.map((line) => `    ${line.text}`)].filter(Boolean).join("\n");
+}
+
+const joined = (pieces) => `${pieces.filter(Boolean).join("\n\n")}\n`;
+
+/** @param {Whole} whole @param {Iterable<string>} names */
+export function allAsLatex({ title, opening, closing, steps }, names) {
+  const head = `\\subsection*{${latexWords(title, names)}}`;
+  return joined([head, latexWords(opening, names), ...steps.map((step, index) => stepAsLatex(step, index + 1, names)), latexWords(closing, names)]);
+}
+
+/** @param {Whole} whole */
+export const allAsText = ({ title, opening, closing, steps }) => joined([title, opening, ...steps.map((step, index) => stepAsText(step, index + 1)), closing]);

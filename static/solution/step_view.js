@@ -1,0 +1,32 @@
+// One step of the worked solution on the page: its title, the reason, its formulas, and the network that it leaves.
+
+import { html } from "../dom.js";
+import { FormulaLine } from "./formula.js";
+import { reducedDrawing } from "./reduced.js";
+import { withNames } from "./words.js";
+
+/**
+ * @typedef {{kind: string, title: string, parts: string[], conductors: string[], reason: string, lines: import("./formula.js").Line[],
+ *   readings: Record<string, import("../solving.js").Reading>, sketch: import("../sketch.js").Sketch|null}} Step
+ */
+
+export class StepView {
+  /**
+   * @param {Step} step @param {number} number counted from 1 @param {boolean} told whether its result is shown
+   * @param {{names: Set<string>, fresh: Set<string>, style: import("../drawing/picture.js").Style, tell: () => void}} with_
+   */
+  constructor(step, number, told, { names, fresh, style, tell }) {
+    this.formulas = told ? step.lines.map((line) => new FormulaLine(line)) : [];
+    const title = html("h3", { id: `step-${number}` }, html("span", { class: "number" }, html("span", { class: "spoken" }, "Step "), `${number}`), html("span", {}, ...withNames(step.title, names)));
+    this.element = html("li", { class: "step", "aria-labelledby": `step-${number}` }, title);
+    if (!told) {
+      const button = html("button", { type: "button", class: "covered ask", onclick: tell }, html("b", {}, "?"), html("span", {}, "Predict it first, then show it."));
+      button.setAttribute("aria-label", `Show step ${number}`);
+      this.element.append(button);
+      return;
+    }
+    if (step.sketch) this.element.append(reducedDrawing(step.sketch, style, fresh));
+    if (step.reason) this.element.append(html("p", { class: "reason" }, ...withNames(step.reason, names)));
+    if (this.formulas.length) this.element.append(html("div", { class: "formulas" }, ...this.formulas.map((formula) => formula.element)));
+  }
+}

@@ -1,0 +1,99 @@
+// A sketch's stages: which one its parts show, and the sketch after a stage is shown, made, changed or taken away.
+
+/** @typedef {import("../sketch.js").Sketch} Sketch @typedef {import("../sketch.js").Part} Part */
+
+export const MOST_STAGES = 50;
+
+/** @param {Sketch} sketch */
+export const hasStages = (sketch) => (sketch.stages?.length ?? 0) > 0;
+
+/** The stage that the parts show. @param {Sketch} sketch */
+export const shownStage = (sketch) => Math.min(sketch.stage ?? 0, (sketch.stages?.length ?? 1) - 1);
+
+const closedIn = (parts) => parts.filter((part) => part.kind === "switch" && part.closed).map((part) => part.name);
+
+/** The value that stages up to this one have set for a part; undefined where none has. */
+function setValue(stages, number, name) {
+  for (let place = number; place >= 0; place -= 1) if (stages[place].set && Object.hasOwn(stages[place].set, name)) return stages[place].set[name];
+  return undefined;
+}
+
+/** The parts as a stage has them. @param {Sketch} sketch @param {number} number @returns {Part[]} */
+export function arranged(sketch, number) {
+  const closed = new Set(sketch.stages[number].closed);
+  return sketch.parts.map((part) => {
+    if (part.kind === "switch") return part.closed === closed.has(part.name) ? part : { ...part, closed: closed.has(part.name) };
+    const value = setValue(sketch.stages, number, part.name);
+    return value === undefined || value === part.value ? part : { ...part, value };
+  });
+}
+
+/** @param {Sketch} sketch @param {number} number @returns {Sketch} the same sketch, showing another stage */
+export const showing = (sketch, number) => ({ ...sketch, parts: arranged(sketch, number), stage: number });
+
+/** The first stage is the sketch as it is drawn. @param {Sketch} sketch @returns {Sketch} */
+export const begun = (sketch) => ({ ...sketch, stages: [{ name: "Start", closed: closedIn(sketch.parts) }], stage: 0 });
+
+/** No more stages: what is shown stays. @param {Sketch} sketch @returns {Sketch} */
+export function ended(sketch) {
+  const { stages: _stages, stage: _stage, ...rest } = sketch;
+  return rest;
+}
+
+/** Another stage after the one shown, with one switch the other way where it is named. @param {Sketch} sketch @param {string} [thrown] */
+export function withNext(sketch, thrown) {
+  const here = shownStage(sketch);
+  const now = sketch.stages[here].closed;
+  const closed = thrown === undefined ? [...now] : now.includes(thrown) ? now.filter((name) => name !== thrown) : [...now, thrown];
+  const name = thrown === undefined ? `Stage ${here + 2}` : `${thrown} ${closed.includes(thrown) ? "closed" : "opened"}`;
+  const stages = [...sketch.stages.slice(0, here + 1), { name, closed }, ...sketch.stages.slice(here + 1)];
+  return showing({ ...sketch, stages }, here + 1);
+}
+
+/** @param {Sketch} sketch @param {number} number @param {{name?: string, text?: string}} entries */
+export function described(sketch, number, entries) {
+  const stages = sketch.stages.map((stage, place) => {
+    if (place !== number) return stage;
+    const after = { ...stage, ...entries };
+    for (const key of ["name", "text"]) if (!after[key]) delete after[key];
+    return after;
+  });
+  return { ...sketch, stages };
+}
+
+/** @param {Sketch} sketch @param {number} number */
+export function without(sketch, number) {
+  const gone = sketch.stages[number];
+  const stages = sketch.stages.filter((_, place) => place !== number);
+  if (!stages.length) return ended(sketch);
+  // What the first stage sets is what its values are at all.
+  if (number === 0 && gone.set) stages[0] = { ...stages[0], set: { ...gone.set, ...stages[0].set } };
+  return showing({ ...sketch, stages }, Math.min(Math.max(number - 1, 0), stages.length - 1));
+}
+
+/** @param {Sketch} sketch @param {number} number @param {string} name of a switch */
+export function withSwitch(sketch, number, name) {
+  const stages = sketch.stages.map((stage, place) => (place === number ? { ...stage, closed: stage.closed.includes(name) ? stage.closed.filter((each) => each !== name) : [...stage.closed, name] } : stage));
+  return showing({ ...sketch, stages }, shownStage(sketch));
+}
+
+/**
+ * What was changed on the parts becomes part of the stage that they show.
+ * @param {Sketch} next @param {Sketch} before @returns {Sketch}
+ */
+export function mirrored(next, before) {
+  if (!hasStages(next) || next.stages !== before.stages || next.stage !== before.stage) return next;
+  if (next.parts === before.parts) return next;
+  const here = shownStage(next);
+  const stages = next.stages.map((stage) => ({ ...stage }));
+  stages[here].closed = closedIn(next.parts);
+  const old = new Map(before.parts.map((part) => [part.name, part.value]));
+  for (const { name, value } of next.parts) {
+    const was = setValue(stages, here, name);
+    if (value === undefined || value === (was ?? old.get(name))) continue;
+    if (was === undefined && (here === 0 || old.get(name) === undefined)) continue;
+    if (was === undefined) stages[0].set = { ...stages[0].set, [name]: old.get(name) };
+    stages[here].set = { ...stages[here].set, [name]: value };
+  }
+  return { ...next, stages };
+}

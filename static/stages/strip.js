@@ -1,0 +1,135 @@
+// The strip of stages under the sheet: a small picture of each, the one shown, and what can be done with it.
+
+import { html, svg } from "../dom.js";
+import { STEP } from "../geometry.js";
+import { node, paint } from "../paint.js";
+import { picture } from "../drawing/picture.js";
+import { Timeline } from "./timeline.js";
+import { MOST_STAGES, arranged, begun, described, ended, hasStages, showing, shownStage, withNext, without } from "./sequence.js";
+
+/** Size of a small picture, in pixels. */
+const [WIDTH, HEIGHT] = [116, 72];
+const LAYERS = ["bands", "discs", "ink", "joints", "signs"];
+const NOTHING = { selected: new Set(), joints: new Set(), faulty: new Set(), pair: null };
+
+export class StageStrip {
+  /** The last good answer's stages, which stay while one of them has a fault. @type {object[]} */
+  #known = [];
+  /** Whether the stage that is shown takes the focus as soon as it is painted. */
+  #follows = false;
+
+  /** @param {HTMLElement} place @param {HTMLElement} button begins and ends stages @param {import("../desk.js").Desk} desk @param {import("../look.js").Look} look */
+  constructor(place, button, desk, look) {
+    Object.assign(this, { place, button, desk, look });
+    this.cards = html("div", { class: "stage-strip" });
+    this.timeline = new Timeline(desk);
+    place.replaceChildren(this.cards, this.timeline.place);
+    button.addEventListener("click", () => this.begin());
+    place.addEventListener("keydown", (event) => this.#walk(event));
+  }
+
+  /** The first stage is what is drawn; where there are stages the strip has the focus. */
+  begin() {
+    const { doc } = this.desk;
+    this.#follows = true;
+    if (!hasStages(doc.sketch)) doc.change(begun(doc.sketch));
+  }
+
+  show() {
+    const { doc, solving } = this.desk;
+    const { sketch } = doc;
+    const on = hasStages(sketch);
+    solving.show("stages", on);
+    this.place.hidden = !on;
+    this.button.hidden = on;
+    this.timeline.show();
+    if (!on) return;
+    if (this.cards.querySelector("input:focus")) return;
+    if (solving.state === "current" && solving.solution?.stages) this.#known = solving.solution.stages;
+    const focus = /** @type {HTMLElement|null} */ (document.activeElement)?.dataset?.focus;
+    const here = shownStage(sketch);
+    this.cards.replaceChildren(
+      html("ol", { class: "stage-cards", role: "list", "aria-label": "Stages" }, ...sketch.stages.map((stage, number) => this.#card(stage, number, number === here))),
+      this.#details(sketch, here),
+    );
+    this.place.querySelector(".stage-cards .shown")?.scrollIntoView({ block: "nearest", inline: "nearest" });
+    if (this.#follows) this.#focus();
+    else if (focus) /** @type {HTMLElement|null} */ (this.place.querySelector(`[data-focus="${CSS.escape(focus)}"]`))?.focus({ preventScroll: true });
+    this.#follows = false;
+  }
+
+  #card(stage, number, shown) {
+    const name = stage.name || `Stage ${number + 1}`;
+    const faulty = (this.#known[number]?.faults.length ?? 0) > 0;
+    const card = html("button", { type: "button", class: `stage${shown ? " shown" : ""}${faulty ? " faulty" : ""}`, "aria-current": shown ? "step" : null, "data-focus": `stage ${number}` });
+    card.append(this.#drawing(number), html("span", { class: "stage-name" }, html("b", {}, `${number + 1}`), ` ${name}`));
+    if (faulty) card.append(html("span", { class: "stage-fault" }, "!"), html("span", { class: "spoken" }, this.#known[number].faults.map((fault) => fault.text).join(" ")));
+    card.addEventListener("click", () => this.#go(number));
+    return html("li", {}, card);
+  }
+
+  /** The network as the stage arranges it, with its conductors' potentials, without words. */
+  #drawing(number) {
+    const { sketch } = this.desk.doc;
+    const known = this.#known[number];
+    const solution = known?.solution && Object.keys(known.solution.parts).length === sketch.parts.length ? known.solution : null;
+    const style = { ...this.look.style, big: 1, overlays: { V: true, Q: true, U: true } };
+    const drawn = picture({ ...sketch, parts: arranged(sketch, number), covered: undefined }, this.desk.doc.sketch.covered ? null : solution, style, NOTHING, () => false);
+    const image = svg("svg", { width: WIDTH, height: HEIGHT, "aria-hidden": "true", focusable: "false" });
+    if (!drawn.box) return image;
+    const margin = STEP;
+    const [x, y] = [drawn.box.left - margin, drawn.box.top - margin];
+    const [w, h] = [drawn.box.right - drawn.box.left + 2 * margin, drawn.box.bottom - drawn.box.top + 2 * margin];
+    image.setAttribute("viewBox", `${x} ${y} ${w} ${h}`);
+    paint(image, LAYERS.map((layer) => node("g", {}, drawn.layers[layer], layer)));
+    return image;
+  }
+
+  #details(sketch, here) {
+    const { doc } = this.desk;
+    const stage = sketch.stages[here];
+    const text = (key, label, limit, placeholder) => {
+      const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: limit, "aria-label": label, placeholder, "data-focus": `stage-${key}`, autocomplete: "off", class: `stage-${key}` }));
+      input.value = stage[key] ?? "";
+      input.addEventListener("change", () => doc.change(described(doc.sketch, here, { [key]: input.value.trim() })));
+      input.addEventListener("keydown", (event) => {
+        event.stopPropagation();
+        if (event.key === "Enter" || event.key === "Escape") input.blur();
+      });
+      return input;
+    };
+    const act = (words, what, focus) => html("button", { type: "button", class: "edged", onclick: what, "data-focus": focus }, words);
+    const next = act("Next stage", () => doc.change(withNext(doc.sketch)), "stage-next");
+    /** @type {HTMLButtonElement} */ (next).disabled = sketch.stages.length >= MOST_STAGES;
+    return html(
+      "div",
+      { class: "stage-details" },
+      text("name", `Name of stage ${here + 1}`, 60, "name"),
+      text("text", `What happens in stage ${here + 1}`, 400, "what happens, in a sentence"),
+      next,
+      act("Take it away", () => doc.change(without(doc.sketch, here)), "stage-away"),
+      act("End stages", () => doc.change(ended(doc.sketch)), "stage-end"),
+    );
+  }
+
+  #go(number) {
+    const { doc } = this.desk;
+    const count = doc.sketch.stages?.length ?? 0;
+    if (number < 0 || number >= count || number === shownStage(doc.sketch)) return;
+    doc.turn(showing(doc.sketch, number));
+    this.desk.announce(`Stage ${number + 1} of ${count}: ${doc.sketch.stages[number].name ?? ""}. ${doc.sketch.stages[number].text ?? ""}`);
+  }
+
+  #walk(event) {
+    const by = { ArrowLeft: -1, ArrowRight: 1, ArrowUp: -1, ArrowDown: 1, PageUp: -1, PageDown: 1 }[event.key];
+    if (!by || event.target.matches("input")) return;
+    event.preventDefault();
+    event.stopPropagation();
+    this.#follows = true;
+    this.#go(shownStage(this.desk.doc.sketch) + by);
+  }
+
+  #focus() {
+    /** @type {HTMLElement|null} */ (this.place.querySelector(".stage.shown"))?.focus({ preventScroll: true });
+  }
+}

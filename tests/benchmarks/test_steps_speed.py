@@ -1,0 +1,74 @@
+"""How long the steps take beside solving the same network: from the solved network to the document.
+
+The asked-for 20 ms for 30 parts are printed as the target; what is asserted is a ratio within the run.
+"""
+
+from __future__ import annotations
+
+from statistics import median
+from time import process_time
+
+import pytest
+
+from solver import Sketch, battery, capacitor, resistor
+from solver.sketch import Part
+from solver.solving import solution_of, solve_network
+from solver.steps import steps_of
+from tests.benchmarks.conftest import Measured
+from tests.benchmarks.networks import E12, grid, ladder
+
+TARGET = 0.020
+ROUNDS = 30
+
+
+def letters(count: int) -> list[Part]:
+    """A ladder in one symbol: capacitors of C, 2C and 3C."""
+    parts = [battery("E1", "V_0", "a0", "0")]
+    for section in range(count // 2):
+        parts.append(capacitor(f"C{2 * section + 1}", ("C", "2C", "3C")[section % 3], f"a{section}", f"a{section + 1}"))
+        parts.append(capacitor(f"C{2 * section + 2}", "C", f"a{section + 1}", "0"))
+    return parts
+
+
+def divided(count: int) -> list[Part]:
+    """A chain of resistors, with two capacitors in series beside every second one."""
+    parts = [battery("E1", "12 V", "a0", "0", internal="1 Ω")]
+    for place in range(count // 2):
+        end = "0" if place == count // 2 - 1 else f"a{place + 1}"
+        parts.append(resistor(f"R{place + 1}", f"{E12[place % 12]} Ω", f"a{place}", end))
+        if place % 2:
+            parts.append(capacitor(f"C{place}", "1 µF", f"a{place}", f"m{place}"))
+            parts.append(capacitor(f"C{place + 100}", "2 µF", f"m{place}", end))
+    return parts
+
+
+@pytest.mark.benchmark(timer=process_time)
+@pytest.mark.parametrize(
+    ("name", "sketch", "way"),
+    [
+        pytest.param("ladder, 30 C", Sketch.read(ladder(30).sketch()), "rules", id="ladder of 30"),
+        pytest.param("ladder, 30 C in letters", Sketch.of(*letters(30)), "rules", id="ladder of 30 in letters"),
+        pytest.param("divider, 30 R and C", Sketch.of(*divided(30)), "rules", id="30 of both sorts"),
+        pytest.param("4×4 grid, 24 C, star", Sketch.read(grid(4).sketch()), "star", id="24 by delta and star"),
+        pytest.param("4×4 grid, 24 C", Sketch.read(grid(4).sketch()), None, id="24 by the first way"),
+    ],
+)
+def test_steps_are_told_in_a_few_milliseconds(benchmark, report, name, sketch, way):
+    solved = solve_network(sketch)
+    solution = solution_of(solved)
+    worked = steps_of(solved, solution, way)
+    assert worked.steps
+    assert way in (None, worked.way)
+    solving: list[float] = []
+
+    def solve_beside() -> None:
+        start = process_time()
+        solution_of(solve_network(sketch)).json()
+        solving.append(process_time() - start)
+
+    benchmark.pedantic(
+        lambda: steps_of(solved, solution, way).document(), setup=solve_beside, rounds=ROUNDS, warmup_rounds=1
+    )
+    own = benchmark.stats.stats.median
+    report(Measured(f"steps: {name}", "exact", own, TARGET, {"solve": median(solving)}))
+    assert own < 30 * median(solving)

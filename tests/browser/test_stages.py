@@ -1,0 +1,122 @@
+"""Before and after: stages are made by throwing switches and changing values, and each is read by itself."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from playwright.sync_api import Locator, expect
+
+from tests.browser.ready import link_to
+from tests.browser.sheet_page import SheetPage
+
+SHARING: dict[str, Any] = {
+    "title": "Charge, then share",
+    "joints": {"e": [2, 4], "a": [12, 4], "b": [22, 4], "z": [2, 14], "y": [12, 14], "x": [22, 14]},
+    "parts": [
+        {"name": "E1", "kind": "battery", "value": "9 V", "from": "e", "to": "z"},
+        {"name": "S1", "kind": "switch", "closed": True, "from": "e", "to": "a"},
+        {"name": "C1", "kind": "capacitor", "value": "30 µF", "from": "a", "to": "y"},
+        {"name": "S2", "kind": "switch", "closed": False, "from": "a", "to": "b"},
+        {"name": "C2", "kind": "capacitor", "value": "15 µF", "from": "b", "to": "x"},
+        {"name": "W1", "kind": "wire", "from": "z", "to": "y"},
+        {"name": "W2", "kind": "wire", "from": "y", "to": "x"},
+    ],
+}
+STAGED = {
+    **SHARING,
+    "stages": [{"name": "Charge", "closed": ["S1"]}, {"name": "Battery away", "closed": []}, {"closed": ["S2"]}],
+    "stage": 0,
+}
+
+
+def cards(sheet: SheetPage) -> Locator:
+    return sheet.page.get_by_role("list", name="Stages").get_by_role("button")
+
+
+def test_a_switch_that_is_thrown_makes_the_next_stage(sheet: SheetPage) -> None:
+    sheet.open(link_to(SHARING))
+    sheet.page.get_by_role("button", name="Before and after").click()
+    expect(cards(sheet)).to_have_text(["1 Start"])
+    expect(sheet.cell("C1", "Charge")).to_have_text("270 µC")
+    sheet.panel.get_by_role("button", name="S1 is closed: open it").click()
+    sheet.panel.get_by_role("button", name="S2 is open: close it").click()
+    expect(cards(sheet)).to_have_text(["1 Start", "2 S1 opened", "3 S2 closed"])
+    # 270 µC on 30 µF and 15 µF side by side: 180 µC and 90 µC at 6 V.
+    expect(sheet.cell("C1", "Charge")).to_have_text("180 µC")
+    expect(sheet.cell("C2", "Charge")).to_have_text("90.0 µC")
+    stage = sheet.page.get_by_role("region", name="This stage")
+    expect(stage).to_contain_text("270 µC + 0 C before, 180 µC + 90.0 µC after; 270 µC both times")
+    rows = stage.get_by_role("table", name="Energy of this stage").get_by_role("row")
+    expect(rows).to_have_text(
+        ["Stored before1.22 mJ", "Work of E10 J", "Stored after810 µJ", "Lost as heat and spark405 µJ"]
+    )
+    sheet.undo()
+    expect(cards(sheet)).to_have_count(2)
+    expect(sheet.cell("C1", "Charge")).to_have_text("270 µC")
+
+
+def test_a_link_opens_at_the_stage_it_shows_and_keys_go_through_them(sheet: SheetPage) -> None:
+    sheet.open(link_to({**STAGED, "stage": 2}))
+    expect(sheet.cell("C2", "Voltage")).to_have_text("6.00 V")
+    cards(sheet).nth(2).press("ArrowLeft")
+    expect(cards(sheet).nth(1)).to_be_focused()
+    expect(sheet.cell("C2", "Voltage")).to_have_text("0 V")
+    cards(sheet).nth(1).press("PageUp")
+    expect(sheet.cell("C1", "Charge")).to_have_text("270 µC")
+    cards(sheet).nth(0).press("ArrowLeft")
+    expect(cards(sheet).nth(0)).to_be_focused()
+
+
+def test_a_value_changed_in_a_stage_holds_from_there_on(sheet: SheetPage) -> None:
+    sheet.open(link_to({**STAGED, "stage": 1}))
+    sheet.edit_cell(sheet.cell("C1", "Capacitance"), "60 µF")
+    # The battery is away: 270 µC stay, at half the voltage, and half of 1.215 mJ has gone into the hand.
+    expect(sheet.cell("C1", "Voltage")).to_have_text("4.50 V")
+    stage = sheet.page.get_by_role("region", name="This stage")
+    expect(stage.get_by_role("row", name="Work done by hand")).to_contain_text("−608 µJ")
+    expect(stage).to_contain_text("they pull themselves along")
+    cards(sheet).nth(2).click()
+    expect(sheet.cell("C1", "Capacitance")).to_have_text("60 µF")
+    cards(sheet).nth(0).click()
+    expect(sheet.cell("C1", "Capacitance")).to_have_text("30 µF")
+
+
+def test_stages_are_named_told_taken_away_and_ended(sheet: SheetPage) -> None:
+    sheet.open(link_to({**STAGED, "stage": 1}))
+    name = sheet.page.get_by_label("Name of stage 2")
+    name.fill("Lantern unplugged")
+    name.press("Enter")
+    expect(cards(sheet).nth(1)).to_have_text("2 Lantern unplugged")
+    told = sheet.page.get_by_label("What happens in stage 2")
+    told.fill("The battery is taken away.")
+    told.press("Enter")
+    expect(sheet.page.get_by_role("region", name="This stage")).to_contain_text("The battery is taken away.")
+    sheet.page.get_by_role("button", name="Take it away").click()
+    expect(cards(sheet)).to_have_text(["1 Charge", "2 Stage 2"])
+    sheet.page.get_by_role("button", name="End stages").click()
+    expect(cards(sheet)).to_have_count(0)
+    sheet.undo()
+    expect(cards(sheet)).to_have_count(2)
+
+
+def test_a_stage_with_a_fault_says_so_and_the_others_are_still_read(sheet: SheetPage) -> None:
+    parts = [*SHARING["parts"], {"name": "S3", "kind": "switch", "closed": False, "from": "e", "to": "z"}]
+    stages = [{"closed": ["S1"]}, {"closed": ["S3"]}, {"closed": ["S2"]}]
+    sheet.open(link_to({**SHARING, "parts": parts, "stages": stages, "stage": 0}))
+    expect(cards(sheet).nth(1)).to_contain_text("Both terminals of battery E1 are joined")
+    cards(sheet).nth(1).click()
+    expect(sheet.page.get_by_role("region", name="What is wrong")).to_contain_text("Both terminals of battery E1")
+    cards(sheet).nth(2).click()
+    expect(sheet.cell("C2", "Voltage")).to_have_text("6.00 V")
+
+
+@pytest.mark.parametrize("width", [390, 1366])
+def test_the_strip_fits_the_window(sheet: SheetPage, width: int) -> None:
+    sheet.page.set_viewport_size({"width": width, "height": 768})
+    sheet.open(link_to(STAGED))
+    expect(cards(sheet)).to_have_count(3)
+    strip = sheet.page.get_by_role("group", name="Before and after").bounding_box()
+    assert strip is not None
+    assert strip["x"] >= 0
+    assert strip["x"] + strip["width"] <= width

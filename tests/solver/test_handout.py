@@ -1,0 +1,204 @@
+"""A handout asks for what is covered, gives what is not, and warns of what is dangerous to build."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+
+from solver import Sketch, battery, capacitor, resistor, switch
+from solver.handout import Handout, handout_of
+from solver.sketch import Requirement
+from solver.solving import solution_of, solve_network
+from solver.unknown import find
+from tests.solver.strategies import networks
+
+MIXED = Sketch.of(
+    battery("E1", "9 V", "a", "0"),
+    capacitor("C1", "30 µF", "a", "b"),
+    capacitor("C2", "10 µF", "b", "0"),
+    capacitor("C3", "5 µF", "b", "0"),
+)
+THREE_FIGURES = " Give numbers to 3 significant figures."
+
+
+def handout(sketch: Sketch, *covered: str) -> Handout:
+    sketch = replace(sketch, covered=covered)
+    solved = solve_network(sketch)
+    return handout_of(sketch, solved, solution_of(solved))
+
+
+def cells(tables: list[dict[str, Any]], part: str) -> list[str]:
+    """The texts in the row of a part, a line for each that is to be found."""
+    row = next(row for table in tables for row in table["rows"] if row["name"] == part)
+    return ["____" if cell["asked"] else cell["text"] for cell in row["cells"]]
+
+
+def test_without_covers_all_that_is_usual_is_asked() -> None:
+    asked = handout(MIXED)
+    assert asked.task == (
+        "Find the voltage across each capacitor, its charge and its energy; the equivalent capacitance that E1 sees; "
+        "and the energy stored in all." + THREE_FIGURES
+    )
+    assert cells(asked.document()["blank"], "C2") == ["10 µF", "____", "____", "____"]
+    assert cells(asked.document()["blank"], "E1") == ["____", "____", "____", "____"]
+
+
+def test_covering_everything_asks_the_same_as_covering_nothing() -> None:
+    one, other = handout(MIXED), handout(MIXED, "*")
+    assert (one.task, one.asked, one.document()["blank"]) == (other.task, other.asked, other.document()["blank"])
+
+
+def test_covered_readings_are_asked_and_the_others_given() -> None:
+    asked = handout(MIXED, "C1.charge", "C2.charge", "C2.voltage")
+    assert asked.task == "Find the voltage across C2, and the charge on C1 and C2." + THREE_FIGURES
+    # 30 µF with 10 + 5 µF: 10 µF at 9 V is 90 µC, 3 V across C1 and 6 V across the others.
+    blank = asked.document()["blank"]
+    assert cells(blank, "C1") == ["30 µF", "3.00 V", "____", "135 µJ"]
+    assert cells(blank, "C2") == ["10 µF", "____", "____", "180 µJ"]
+    assert cells(blank, "C3") == ["5 µF", "6.00 V", "30.0 µC", "90.0 µJ"]
+    assert set(asked.asked) == {"C1.charge", "C2.charge", "C2.voltage"}
+
+
+def test_readings_left_out_of_a_cover_are_given() -> None:
+    asked = handout(MIXED, "*", "but C1.voltage")
+    assert cells(asked.document()["blank"], "C1") == ["30 µF", "3.00 V", "____", "____"]
+    assert "the voltages across C2 and C3" in asked.task or "the voltage across C2 and C3" in asked.task
+
+
+def test_the_answer_key_has_everything() -> None:
+    filled = handout(MIXED, "*").document()["filled"]
+    assert cells(filled, "C1") == ["30 µF", "3.00 V", "90.0 µC", "135 µJ"]
+    across = next(row for table in filled for row in table["rows"] if row["words"] == "Across ")
+    assert [cell["text"] for cell in across["cells"]] == ["10.0 µF", "9.00 V", "90.0 µC", "405 µJ"]
+
+
+def test_covered_potentials_are_asked_by_their_marks() -> None:
+    assert "the potentials marked with a question mark" in handout(MIXED, "joint b.potential").task
+
+
+def test_resistors_are_asked_for_currents() -> None:
+    asked = handout(
+        Sketch.of(battery("E1", "9 V", "a", "0"), resistor("R1", "2 Ω", "a", "b"), resistor("R2", "1 Ω", "b", "0"))
+    )
+    assert asked.task == (
+        "Find the voltage across each resistor, the current through it and its power; "
+        "the equivalent resistance that E1 sees; and the power in all resistors." + THREE_FIGURES
+    )
+
+
+def test_one_part_alone_has_no_row_for_all() -> None:
+    asked = handout(Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0")))
+    assert asked.task == "Find the voltage across C1, its charge and its energy." + THREE_FIGURES
+    assert [[row["name"] for row in table["rows"]] for table in asked.document()["blank"]] == [["C1"]]
+
+
+def test_with_symbols_the_task_names_them_and_asks_for_no_figures() -> None:
+    asked = handout(
+        Sketch.of(battery("E1", "V_0", "a", "0"), capacitor("C1", "C", "a", "b"), capacitor("C2", "2C", "b", "0"))
+    )
+    assert asked.task.startswith(
+        "Find, in terms of C and V₀, the voltage across each capacitor, its charge and its energy;"
+    )
+    assert "figures" not in asked.task
+    assert cells(asked.document()["filled"], "C1")[1] == "2V₀/3"
+
+
+def test_probes_are_asked_between_the_ends_of_the_dotted_line() -> None:
+    sketch = replace(MIXED, probes=(("a", "b"),))
+    assert "the voltage and the equivalent capacitance between the ends of the dotted line" in handout(sketch).task
+
+
+def test_a_value_that_is_to_be_found_is_blank_and_what_is_required_is_given() -> None:
+    # In series with 10 µF at 6 V the charge is 60 µC, and 3 V are left for C1: 20 µF.
+    sketch = Sketch.of(
+        battery("E1", "9 V", "a", "0"),
+        capacitor("C1", "?", "a", "b"),
+        capacitor("C2", "10 µF", "b", "0"),
+        required=[Requirement("C2.voltage", "6 V")],
+    )
+    solved = solve_network(find(sketch).sketch)
+    asked = handout_of(sketch, solved, solution_of(solved))
+    assert asked.task.startswith("Find what C1 must be for the voltage across C2 to be 6 V;")
+    assert cells(asked.document()["blank"], "C1") == ["____"] * 4
+    assert cells(asked.document()["blank"], "C2") == ["10 µF", "6.00 V", "____", "____"]
+    assert cells(asked.document()["filled"], "C1")[:2] == ["20 µF", "3.00 V"]
+
+
+def test_the_state_of_a_switch_is_given_and_its_voltage_asked_only_if_covered() -> None:
+    sketch = Sketch.of(
+        battery("E1", "9 V", "a", "0"), switch("S1", "a", "b", closed=False), capacitor("C1", "10 µF", "b", "0")
+    )
+    assert "Switches" not in [table["title"] for table in handout(sketch).document()["blank"]]
+    assert cells(handout(sketch, "S1.voltage").document()["blank"], "S1") == ["open", "____"]
+
+
+STAYS = "stay charged"
+VOLTAGE = "CLEAPSS Student Safety Sheet 10"
+SHOCK = "table 2.2.13"
+BURN = "table 2.3.5"
+
+
+@pytest.mark.parametrize(
+    ("emf", "value", "warned"),
+    [
+        ("9 V", "10 µF", {STAYS}),
+        ("40 V", "10 µF", {STAYS}),
+        # A hazard above 40 V: CLEAPSS Student Safety Sheet 10.
+        ("41 V", "10 µF", {STAYS, VOLTAGE}),
+        # ½ · 180 µF · (100 V)² = 0.9 J, and with 200 µF 1 J: NFPA 70E-2021 §360.3, from memory.
+        ("100 V", "180 µF", {STAYS, VOLTAGE}),
+        ("100 V", "200 µF", {STAYS, VOLTAGE, SHOCK}),
+        # ½ · 2000 µF · (100 V)² = 10 J: LBNL Electrical Safety Manual, table 2.2.13.
+        ("100 V", "2000 µF", {STAYS, VOLTAGE, SHOCK}),
+        # ½ · 3 µF · (400 V)² = 0.24 J, and with 4 µF 0.32 J.
+        ("400 V", "3 µF", {STAYS, VOLTAGE}),
+        ("400 V", "4 µF", {STAYS, VOLTAGE, SHOCK}),
+        # ½ · 0.5 F · (24 V)² = 144 J: LBNL, table 2.3.5.
+        ("24 V", "500 mF", {STAYS, BURN}),
+    ],
+)
+def test_cautions_follow_voltage_and_energy(emf: str, value: str, warned: set[str]) -> None:
+    made = handout(Sketch.of(battery("E1", emf, "a", "0"), capacitor("C1", value, "a", "0")))
+    sentences = " ".join(made.cautions)
+    assert {words for words in (STAYS, VOLTAGE, SHOCK, BURN) if words in sentences} == warned
+    assert "safe" not in sentences  # nothing is ever called that
+
+
+def test_cautions_tell_how_much_there_is() -> None:
+    made = handout(Sketch.of(battery("E1", "400 V", "a", "0"), capacitor("C1", "4 µF", "a", "0")))
+    assert "up to 320 mJ at up to 400 V" in made.cautions[-1]
+
+
+def test_charge_that_was_there_before_is_warned_of() -> None:
+    apart = Sketch.of(capacitor("C1", "1 mF", "a", "0", initial="400 V"), capacitor("C2", "1 mF", "a", "0"))
+    assert "up to 400 V" in " ".join(handout(apart).cautions)
+
+
+def test_nothing_is_warned_of_where_nothing_is_charged_and_nothing_drives() -> None:
+    assert handout(Sketch.of(capacitor("C1", "10 µF", "a", "0"))).cautions == ()
+
+
+def test_what_is_live_without_capacitors_is_warned_of_too() -> None:
+    sentences = handout(Sketch.of(battery("E1", "9 V", "a", "0"), resistor("R1", "2 Ω", "a", "0"))).cautions
+    assert len(sentences) == 1
+    assert "school's rules" in sentences[0]
+
+
+@given(networks())
+@settings(max_examples=40, deadline=None)
+def test_the_ledger_has_every_part_and_every_reading_as_the_solution_has_it(sketch: Sketch) -> None:
+    solved = solve_network(sketch)
+    solution = solution_of(solved)
+    made = handout_of(sketch, solved, solution)
+    rows = [
+        row for table in made.filled for row in table.rows if not row.is_sum and table.title != "Between two joints"
+    ]
+    assert {row.name for row in rows} == {part.name for part in sketch.parts if part.kind != "wire"}
+    for cell in (cell for table in made.filled for row in table.rows for cell in row.cells if cell and cell.key):
+        owner, _, name = str(cell.key).rpartition(".")
+        reading = getattr(solution.totals if owner == "total" else solution.parts[owner], name)
+        assert cell.text == reading.text
+    assert all(len(row.cells) == len(table.columns) - 1 for table in (*made.filled, *made.blank) for row in table.rows)
