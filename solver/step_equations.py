@@ -40,7 +40,7 @@ def ways_of(solved: SolvedNetwork) -> tuple[Way, ...]:
     conduction, plates = _sorted_out(solved)
     if conduction.circuits or conduction.shorted:
         first = LOOPS
-    elif plates.held:
+    elif plates.held or any(part.initial for part in solved.outcome.network.capacitors):
         first = CHARGES
     else:
         return ()
@@ -107,6 +107,7 @@ class _Equations:
         currents = Currents(teller, outcome, conduction)
         yield from currents.steps()
         if not plates.held:
+            yield from Held(teller, conduction, plates, {}).steps()
             return
         unknowns = [unknown.conductor for own in plates.unknowns.values() for unknown in own]
         rises = Rises(teller, conduction, currents.voltage, [*self._network.zeros, *unknowns])

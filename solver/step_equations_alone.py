@@ -21,6 +21,7 @@ from solver.network import Battery, Capacitor, Resistor
 from solver.quantities import Quantity
 from solver.solution import Solution
 from solver.solving import SolvedNetwork, solution_of
+from solver.step_drawing import drawing_of
 from solver.step_equations_carried import Carried, symbol_of
 from solver.step_equations_circuit import Circuit, Conducting, Conduction
 from solver.step_equations_held import Held
@@ -129,7 +130,7 @@ class OneAtATime:
             parts=(name, *(battery.name for battery in others)),
             conductors=tuple(map(conductor_name, sorted(ends))),
             reason=" ".join(told),
-            sketch=one.solved.sketch,
+            sketch=drawing_of(one.solved.sketch, one.solved.outcome.network.conductor_of).drawn,
         )
 
     def _explained(self, one: Alone) -> Iterable[Step]:
@@ -184,7 +185,7 @@ class OneAtATime:
                 parts=tuple(names),
                 conductors=(),
                 reason=(
-                    "The current of a battery is that of the resistor in one way with it, or else follows from the "
+                    "The current of a battery is that of the resistor in one branch with it, or else follows from the "
                     "junction rule at one of its terminals."
                 ),
                 lines=tuple(line for _, line in chunk),

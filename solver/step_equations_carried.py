@@ -18,6 +18,7 @@ from solver.step_teller import Teller, chain
 from solver.worked import Line, Step
 
 _ON_ONE_LINE: Final = 3
+_LONGEST: Final = 160
 
 
 def symbol_of(teller: Teller, branch: Branch) -> Formula:
@@ -33,6 +34,11 @@ def in_free(teller: Teller, circuit: Circuit, number: int) -> list[Formula]:
             for free, factor in circuit.sums[number].items()
         ]
     )
+
+
+def equivalent_index(teller: Teller, battery: str) -> str:
+    """The index of what a battery sees; with its name where there are several."""
+    return "eq" if len(teller.network.batteries) == 1 else f"eq,{battery}"
 
 
 class Carried:
@@ -226,8 +232,9 @@ class Carried:
         written = [symbol for symbol, _ in terms]
         amounts: list[Formula] = [self._teller.amount(power, Quantity.POWER) for _, power in terms]
         total = self._teller.amount(_total(terms), Quantity.POWER)
-        if len(terms) <= _ON_ONE_LINE:
-            return [chain(Sum(*written), Sum(*amounts), total)]
+        whole = chain(Sum(*written), Sum(*amounts), total)
+        if len(terms) <= _ON_ONE_LINE and len(whole.formula.text()) <= _LONGEST:
+            return [whole]
         return [*over_lines(written, total), *over_lines(amounts, total)]
 
     def _equivalent(self) -> Iterator[Step]:
@@ -238,7 +245,7 @@ class Carried:
             return
         [battery] = batteries
         current, voltage = self._current[battery.name], self._voltage[battery.name]
-        if not current or len(circuit.parts) < 3:
+        if not current:
             return
         across = symbols.value(battery.name) if battery.internal is None else symbols.voltage(battery.name)
         yield Step(
@@ -252,7 +259,7 @@ class Carried:
             ),
             lines=(
                 chain(
-                    Symbol("R", "eq"),
+                    Symbol("R", equivalent_index(self._teller, battery.name)),
                     Fraction(across, symbols.current(battery.name)),
                     Fraction(teller.amount(voltage, Quantity.VOLTAGE), teller.amount(current, Quantity.CURRENT)),
                     teller.amount(voltage / current, Quantity.RESISTANCE),

@@ -13,6 +13,7 @@ from solver.network import Capacitor
 from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import Reading
+from solver.step_equations_account import initial_symbol
 from solver.step_equations_plates import Plates, Unknown
 from solver.step_equations_potentials import Rises
 from solver.step_equations_system import MOST_WRITTEN, Row, System
@@ -359,9 +360,3 @@ class Potentials:
             for conductor in conductors
             for joint in self._outcome.network.conductors[conductor]
         }
-
-
-def initial_symbol(teller: Teller, part: Capacitor) -> Symbol:
-    """The voltage that a capacitor had before anything was connected."""
-    voltage = teller.symbols.voltage(part.name)
-    return Symbol(voltage.stem, f"{voltage.index},0")

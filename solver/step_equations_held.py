@@ -8,12 +8,13 @@ from typing import Final
 from solver.arithmetic import Scalar
 from solver.checks import conductor_name
 from solver.faults import listing
-from solver.formula import Formula, Fraction, Power, Product, Sum, Symbol, difference, half
+from solver.formula import Formula, Fraction, Power, Product, Sum, Symbol, half
 from solver.network import Battery, Capacitor, Network
 from solver.quantities import Quantity
 from solver.readings import Reading
 from solver.settled import positive_sides
-from solver.step_equations_charges import initial_symbol
+from solver.step_equations_account import account_of, initial_symbol
+from solver.step_equations_carried import equivalent_index
 from solver.step_equations_circuit import Conduction
 from solver.step_equations_plates import Plates
 from solver.step_equations_words import LINES_IN_A_STEP, chunks_of, every, over_lines, plus_first, signed, sum_lines
@@ -163,8 +164,12 @@ class Held:
                     [self._moved(part) if here else -self._moved(part) for part, here in plates]
                 )
                 yield self._delivered(battery, plates, sides[place], delivered[battery.name])
-        if delivered and len(told) == len(network.batteries):
-            yield from self._lost([battery for _, battery in told if battery.name in delivered], delivered)
+        charged = any(part.initial for part in network.capacitors)
+        if (delivered or charged) and len(told) == len(network.batteries):
+            works = {
+                battery.name: battery.emf * delivered[battery.name] for _, battery in told if battery.name in delivered
+            }
+            yield account_of(self._teller, self._plates, self._stored(), works)
 
     def _delivered(
         self, battery: Battery, plates: Sequence[tuple[Capacitor, bool]], side: frozenset[int], charge: Scalar
@@ -206,7 +211,7 @@ class Held:
         ):
             lines.append(
                 chain(
-                    Symbol("C", "eq"),
+                    Symbol("C", equivalent_index(teller, name)),
                     Fraction(own, emf),
                     Fraction(result, emf_amount),
                     teller.amount(charge / battery.emf, Quantity.CAPACITANCE),
@@ -219,57 +224,6 @@ class Held:
             )
         ends = [conductor_name(end) for end in sorted(side & self._ends())]
         return Step("battery", f"What {name} delivered", (name, *names), tuple(ends), reason, tuple(lines), readings)
-
-    def _lost(self, batteries: Sequence[Battery], delivered: Mapping[str, Scalar]) -> Iterator[Step]:
-        """What of the work is not stored."""
-        teller, network = self._teller, self._network
-        work = self._summed([battery.emf * delivered[battery.name] for battery in batteries])
-        stored = self._stored()
-        charged = [part for part in network.capacitors if part.initial]
-        before = [part.capacitance * part.initial * part.initial / 2 for part in charged]
-        lost = work - stored
-        lines: list[Line] = []
-        if len(batteries) > 1:
-            lines += sum_lines(
-                Symbol("W"),
-                [Symbol("W", battery.name) for battery in batteries],
-                [teller.amount(battery.emf * delivered[battery.name], Quantity.WORK) for battery in batteries],
-                result=teller.amount(work, Quantity.WORK),
-            )
-        total: Formula = Symbol("W") if len(batteries) > 1 else Symbol("W", batteries[0].name)
-        end: Formula = (
-            Symbol("U") if len(self._plates.held) > 1 else self._teller.symbols.energy(self._plates.held[0].name)
-        )
-        symbols, amounts = [end], [teller.amount(stored, Quantity.ENERGY)]
-        if charged:
-            start = self._summed(before)
-            lost = lost + start
-            lines += sum_lines(
-                Symbol("U", "start"),
-                [half(teller.symbols.value(part.name), Power(initial_symbol(teller, part), 2)) for part in charged],
-                [teller.amount(own, Quantity.ENERGY) for own in before],
-                result=teller.amount(start, Quantity.ENERGY),
-            )
-            rise = difference(end, Symbol("U", "start"))
-            rise_amount = difference(amounts[0], teller.amount(start, Quantity.ENERGY))
-            sums = difference(total, rise), difference(teller.amount(work, Quantity.WORK), rise_amount)
-        else:
-            sums = difference(total, symbols[0]), difference(teller.amount(work, Quantity.WORK), amounts[0])
-        lines.append(chain(Symbol("W", "lost"), *sums, teller.amount(lost, Quantity.ENERGY)))
-        reason = (
-            "What of the work is not stored has gone to heat in the wires and resistances, and a little into radiation."
-        )
-        if lost == stored and work and not charged:
-            reason = (
-                "Half of the work is stored. The other half has gone to heat in wires and resistances, and a little "
-                "into radiation: always just as much, however small the resistance."
-            )
-        readings: dict[str, Reading] = {
-            "total.work": teller.reading(work, Quantity.WORK),
-            "total.lost": teller.reading(lost, Quantity.ENERGY),
-        }
-        names = [battery.name for battery in batteries]
-        yield Step("energies", "Work, energy, and what is lost", tuple(names), (), reason, tuple(lines), readings)
 
     def _is_alone(self, battery: Battery) -> bool:
         """Whether nothing else drives a charge in its piece, so that charge over emf is what it sees."""

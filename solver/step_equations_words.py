@@ -15,6 +15,9 @@ from solver.worked import Line
 
 TERMS_ON_A_LINE: Final = 6
 _TERMS_IN_SUMS: Final = 8
+_LONGEST_SUM: Final = 150
+_LONGEST_CHAIN: Final = 220
+"""Characters of plain text, which is about twice as wide as the formula drawn."""
 LINES_IN_A_STEP: Final = 8
 _DOTS: Final = Words("…")
 _COUNTS: Final = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
@@ -109,32 +112,47 @@ def multiple(teller: Teller, factor: Scalar, quantity: Quantity, of: Formula) ->
 
 def over_lines(terms: Sequence[Formula], *right: Formula) -> list[Line]:
     """The sum of the terms = right = …, on as many lines as it takes; one that goes on ends and begins with dots."""
-    if len(terms) <= TERMS_ON_A_LINE:
+    chunks = _over_lines(terms)
+    if len(chunks) == 1:
         return [Line(Equation(Sum(*terms), *right))]
-    chunks = chunks_of(terms, TERMS_ON_A_LINE)
     lines = [Line(Sum(*([_DOTS] if place else []), *chunk, _DOTS)) for place, chunk in enumerate(chunks[:-1])]
     return [*lines, Line(Equation(Sum(_DOTS, *chunks[-1]), *right))]
 
 
 def sum_lines(left: Formula, *sums: Sequence[Formula], result: Formula | None = None) -> list[Line]:
-    """left = sum = sum = result, all on one line where each sum is short enough, else a line or more for each sum."""
+    """left = sum = sum = result, all on one line where that is short enough, else a line or more for each sum."""
     last = [] if result is None else [result]
-    written_out: list[Sequence[Formula]] = []
+    distinct: list[Sequence[Formula]] = []
     for terms in sums:
-        if not written_out or Sum(*terms).text() != Sum(*written_out[-1]).text():
-            written_out.append(terms)
-    sums = tuple(written_out)
-    if sum(map(len, sums)) <= _TERMS_IN_SUMS and all(len(terms) <= TERMS_ON_A_LINE for terms in sums):
-        return [chain(left, *(Sum(*terms) for terms in sums), *last)]
+        if not distinct or Sum(*terms).text() != Sum(*distinct[-1]).text():
+            distinct.append(terms)
+    together = [term for terms in distinct for term in terms]
+    if len(together) <= _TERMS_IN_SUMS and all(len(terms) <= TERMS_ON_A_LINE for terms in distinct):
+        whole = chain(left, *(Sum(*terms) for terms in distinct), *last)
+        if len(distinct) < 2 or len(whole.formula.text()) <= _LONGEST_CHAIN:
+            return [whole]
     lines: list[Line] = []
-    for place, terms in enumerate(sums):
-        chunks = chunks_of(terms, TERMS_ON_A_LINE)
+    for place, terms in enumerate(distinct):
+        chunks = _over_lines(terms)
         for number, chunk in enumerate(chunks):
             ended = number == len(chunks) - 1
             written = Sum(*([_DOTS] if number else []), *chunk, *([] if ended else [_DOTS]))
-            ending = last if ended and place == len(sums) - 1 else []
+            ending = last if ended and place == len(distinct) - 1 else []
             lines.append(Line(Equation(*([] if number else [left]), written, *ending)))
     return lines
+
+
+def _over_lines(terms: Sequence[Formula]) -> list[Sequence[Formula]]:
+    """The terms in groups for one line each: at most so many, and fewer where they are long formulas of symbols."""
+    chunks: list[list[Formula]] = [[]]
+    length = 0
+    for own in terms:
+        length += len(own.text())
+        if chunks[-1] and (len(chunks[-1]) == TERMS_ON_A_LINE or length > _LONGEST_SUM):
+            chunks.append([])
+            length = len(own.text())
+        chunks[-1].append(own)
+    return list(chunks)
 
 
 def distinct_lines(lines: Sequence[Line]) -> tuple[Line, ...]:

@@ -111,7 +111,7 @@ def _equations(solved: SolvedNetwork, solution: Solution, plan: Plan, way: Way) 
         return why + step_equations.opening_of(solved, way.way)
 
     def steps() -> tuple[Step, ...]:
-        if plan.obstacle is not Obstacle.NOT_SERIES_PARALLEL:
+        if not _reduces_first(solved, plan, way):
             return step_equations.equation_steps(solved, solution, way.way)
         rest = Partial(solved, plan, _Reduce(solved, with_stars=False))
         return tuple(
@@ -119,6 +119,17 @@ def _equations(solved: SolvedNetwork, solution: Solution, plan: Plan, way: Way) 
         )
 
     return _Offer(way, opening, steps)
+
+
+def _reduces_first(solved: SolvedNetwork, plan: Plan, way: Way) -> bool:
+    """Whether groups are put together before equations are written."""
+    network = solved.outcome.network
+    if way == step_equations.SUPERPOSITION or any(part.initial for part in network.capacitors):
+        # With one battery at a time each network is reduced by itself; charge from before would get lost in a group.
+        return False
+    if plan.obstacle is Obstacle.SEVERAL_BATTERIES:
+        return not solved.outcome.ideal.in_loop and all(battery.a != battery.b for battery in network.batteries)
+    return plan.obstacle is Obstacle.NOT_SERIES_PARALLEL
 
 
 class _Reduce:

@@ -18,7 +18,7 @@ from solver.settled import positive_sides
 from solver.sketch import Part, Sketch
 from solver.solving import SolvedNetwork
 from solver.step_changes import Law, Link, Series
-from solver.step_drawing import drawing_of
+from solver.step_drawing import free_name
 from solver.step_equations_circuit import Conduction
 from solver.step_equations_plates import Plates
 from solver.step_names import Names, taken_names
@@ -26,6 +26,7 @@ from solver.step_names import Names, taken_names
 MOST_BATTERIES: Final = 4
 MOST_PARTS: Final = 16
 """Beyond these the way is longer than anybody follows."""
+_PART_OF_NAME: Final = 14
 
 
 def acting(network: Network, conduction: Conduction, plates: Plates) -> list[Battery]:
@@ -102,7 +103,7 @@ def alone(solved: SolvedNetwork, battery: Battery) -> Alone:
     )
     ideal = ideal_groups(len(left.conductors), left.batteries, zero)
     outcome = Outcome.of(left, ideal, equivalents=solved.equivalents)
-    sketch = _drawn(solved.sketch, left, [other.name for other in wires], inside)
+    sketch = _redrawn(solved.sketch, [other.name for other in wires], inside)
     return Alone(battery, SolvedNetwork(sketch, outcome, solved.writing, solved.equivalents), inside, first)
 
 
@@ -110,16 +111,20 @@ def _taken(solved: SolvedNetwork) -> set[str]:
     return taken_names(solved.outcome.network, solved.writing.symbols, (part.name for part in solved.sketch.parts))
 
 
-def _drawn(sketch: Sketch, network: Network, wires: Collection[str], inside: Mapping[str, str]) -> Sketch:
-    """The drawing with wires and resistors in place of batteries."""
-    drawing = drawing_of(sketch, network.conductor_of).as_wires(wires)
-    parts: dict[str, Part] = {}
-    for name, part in drawing.parts.items():
-        if name in inside:
-            parts[inside[name]] = Part(inside[name], "resistor", part.start, part.end, part.internal, bend=part.bend)
+def _redrawn(sketch: Sketch, wires: Collection[str], inside: Mapping[str, str]) -> Sketch:
+    """The sketch with wires and resistors in place of batteries."""
+    taken = {part.name for part in sketch.parts}
+    parts = []
+    for part in sketch.parts:
+        if part.name in inside:
+            parts.append(Part(inside[part.name], "resistor", part.start, part.end, part.internal, bend=part.bend))
+        elif part.name in wires:
+            name = free_name(f"W{part.name[:_PART_OF_NAME]}", taken)
+            taken.add(name)
+            parts.append(Part(name, "wire", part.start, part.end, bend=part.bend))
         else:
-            parts[name] = part
-    return replace(drawing, parts=parts).drawn
+            parts.append(part)
+    return replace(sketch, parts=tuple(parts), probes=(), covered=())
 
 
 class Reduce:

@@ -151,7 +151,7 @@ def _spoken_of(sketch: Sketch) -> Iterator[str]:
         yield sketch.zero
     for pair in sketch.probes:
         yield from pair
-    for key in sketch.covered:
+    for key in (*sketch.covered, *(each.reading for each in sketch.required)):
         _, *joints = key.removeprefix("but ").rpartition(".")[0].split(" ")
         yield from joints
 

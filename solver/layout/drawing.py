@@ -12,7 +12,7 @@ from solver.layout.links import Link, Links
 from solver.layout.pen import Pen
 from solver.layout.pieces import piece_box
 
-_BETWEEN: Final = 5
+_BETWEEN: Final = 7
 """Steps between pieces."""
 _HEIGHT: Final = 8
 """A piece is at least so high: two rails with one row of parts between them."""

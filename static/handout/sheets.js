@@ -42,7 +42,7 @@ function roomToWrite(room) {
 }
 
 /** Millimetres of room that make it worth while to write on the same page, and what the page keeps free at its foot. */
-const [WORTH_WHILE, FOOT] = [45, 15];
+const [WORTH_WHILE, FOOT] = [36, 15];
 /** Millimetres of a line to write on, as in paper.css, and of what stands above the first, with a little to spare. */
 const [LINE, HEAD] = [8.5, 9];
 

@@ -46,13 +46,13 @@ export class Plot {
     this.second = this.lines.some(({ quantity }) => quantity === "current");
     this.left = size * 3.6;
     this.right = width - (this.second ? size * 3.6 : size);
-    this.top = size * 2.3;
+    this.top = size * 1.9;
     this.bottom = height - size * 1.7;
     this.until = this.right - (END * size) / 11 - BREAK;
     this.ending = (this.until + BREAK + this.right) / 2;
     this.moments = sampled(what.constants, span);
     this.#left = this.moments.map((time) => decayed(what.constants, time));
-    const most = Math.max(2, Math.floor((this.bottom - this.top) / (size * 2)));
+    const most = Math.min(6, Math.max(2, Math.floor((this.bottom - this.top) / (size * 2))));
     const scale = (quantity, unit) => {
       const [low, high] = this.#reach(quantity);
       return scaleOf(low, high, most, unit, writing);
@@ -142,16 +142,20 @@ export class Plot {
     const marks = constants.map((constant, index) => ({ at: constant, text: `${several ? `τ${[...String(index + 1)].map((digit) => "₀₁₂₃₄₅₆₇₈₉"[digit]).join("")}` : "τ"} = ${this.timeTexts[index]}` }));
     const own = marks[this.longest].text.split(" ")[0];
     marks.push({ at: 5 * constants[this.longest], text: `5${own}` });
-    let free = -Infinity;
     const nodes = [];
-    for (const { at, text } of marks.sort((a, b) => a.at - b.at)) {
-      const x = this.xOf(at);
-      if (x > until) continue;
-      nodes.push(node("path", { d: `M${x} ${top - 3}L${x} ${bottom}`, stroke: SOFT, "stroke-width": 1, "stroke-dasharray": "1.5 3", fill: "none" }));
-      const begin = Math.max(x - size * 0.4, this.left);
-      if (begin < free) continue;
-      nodes.push(words(begin, size * 0.95, text, { "font-size": size, fill: INK }));
-      free = begin + size * 0.62 * (text.length + 1);
+    for (const { at } of marks) if (this.xOf(at) <= until) nodes.push(node("path", { d: `M${this.xOf(at)} ${top - 3}L${this.xOf(at)} ${bottom}`, stroke: SOFT, "stroke-width": 1, "stroke-dasharray": "1.5 3", fill: "none" }));
+    /** Stretches along the top that are written on: those of the axis' own constant come first. @type {[number, number][]} */
+    const written = [];
+    const first = [marks[this.longest], marks.at(-1)];
+    for (const mark of [...first, ...marks.filter((each) => !first.includes(each))]) {
+      for (const text of [mark.text, mark.text.split(" ")[0]]) {
+        const begin = Math.max(this.xOf(mark.at) - size * 0.4, this.left);
+        const end = begin + size * 0.6 * (text.length + 1);
+        if (this.xOf(mark.at) > until || written.some(([from, to]) => begin < to && end > from)) continue;
+        nodes.push(words(begin, size * 0.95, text, { "font-size": size, fill: INK }));
+        written.push([begin, end]);
+        break;
+      }
     }
     return nodes;
   }
@@ -165,20 +169,35 @@ export class Plot {
     });
   }
 
-  /** Each name where its curve is farthest from the others and from names that are there already. */
+  /** Each name by its curve, above or below, where it is farthest from the other curves and names. */
   #names() {
-    const { size } = this;
-    const taken = [];
-    const spots = Array.from({ length: 22 }, (_, index) => 0.06 + index * 0.04).map((share) => {
+    const { size, lines } = this;
+    const away = size * 0.95;
+    const spots = Array.from({ length: 38 }, (_, index) => index * 0.025).map((share) => {
       const left = decayed(this.constants, share * this.span);
-      return { x: this.xOf(share * this.span), ys: this.lines.map((line) => this.yOf(valueOf(line.curve, left), line.quantity)) };
+      return { x: this.xOf(share * this.span), ys: lines.map((line) => this.yOf(valueOf(line.curve, left), line.quantity)) };
     });
-    return this.lines.map((line, number) => {
-      const clear = ({ x, ys }) => Math.min(40, ...ys.filter((_, other) => other !== number).map((y) => Math.abs(y - ys[number])), ...taken.map((spot) => Math.hypot((spot.x - x) / 2, spot.y - ys[number])));
-      const best = spots.reduce((a, b) => (clear(b) > clear(a) + 0.5 ? b : a));
-      const y = best.ys[number] - size * 0.4 < this.top + size * 0.6 ? best.ys[number] + size * 1.3 : best.ys[number] - size * 0.4;
-      taken.push({ x: best.x, y: best.ys[number] });
-      return nameNode(best.x, y, line, size);
+    const taken = [];
+    return lines.map((line, number) => {
+      let best = { x: 0, y: 0, clear: -Infinity };
+      spots.forEach(({ x, ys }, place) => {
+        if (place < 2) return;
+        const near = [place - 1, place, place + 1].filter((each) => spots[each]);
+        for (const y of [ys[number] - away, ys[number] + away]) {
+          if (y < this.top || y > this.bottom - size * 0.6) continue;
+          // A steep curve passes all the heights between its neighbouring spots.
+          const toCurves = lines.map((_, other) => {
+            const heights = near.map((each) => spots[each].ys[other]);
+            return Math.max(Math.min(...heights) - y, y - Math.max(...heights), 0);
+          });
+          const apart = Math.min(size, ...ys.filter((_, other) => other !== number).map((other) => Math.abs(other - ys[number])));
+          const toNames = taken.map((spot) => Math.hypot((spot.x - x) * 0.6, spot.y - y));
+          const clear = Math.min(size * 0.9, ...toCurves) + 0.4 * apart + 2 * Math.min(size * 1.2, ...toNames);
+          if (clear > best.clear + 0.5) best = { x, y, clear };
+        }
+      });
+      taken.push(best);
+      return nameNode(best.x, best.y + size * 0.35, line, size);
     });
   }
 }

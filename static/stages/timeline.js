@@ -18,9 +18,6 @@ const SAVED = { width: 760, height: 340 };
 const UNITS = { voltage: "V", current: "A" };
 const FIGURES = 3;
 
-/** A part's quantity by the sketch's order of parts. */
-const keyOf = (name, quantity) => `${name}.${quantity}`;
-
 /** "100 times slower", "2 × 10⁶ times faster". */
 function paceText(pace) {
   if (pace === 1) return "in real time";
@@ -42,8 +39,13 @@ export class Timeline {
   /** Place of the time constant that the axis is made for; null where the curves say which. @type {number|null} */
   #longest = null;
   #time = 0;
+  #names = "";
   #open = true;
   #what = "";
+  /** What the readings in the end do not have yet: capacitors change after that. */
+  #slow = "";
+  /** The button that was pressed to play. @type {HTMLElement|null} */
+  #player = null;
 
   /** @param {import("../desk.js").Desk} desk */
   constructor(desk) {
@@ -64,7 +66,7 @@ export class Timeline {
     if (state === "asking") return;
     const number = shownStage(sketch);
     const course = solution?.stages?.[number]?.course ?? null;
-    this.#take(course, JSON.stringify([number, sketch.figures, course]));
+    this.#take(course, JSON.stringify([number, sketch.figures, sketch.stages[number].set, course]));
   }
 
   /** @param {Course|null} course */
@@ -80,9 +82,16 @@ export class Timeline {
     this.#all = order.flatMap(({ name }, dash) =>
       Object.keys(UNITS)
         .filter((quantity) => course.parts[name][quantity] && isDrawable(course.parts[name][quantity], course.timeConstants))
-        .map((quantity) => ({ key: keyOf(name, quantity), name, quantity, unit: UNITS[quantity], dash, curve: course.parts[name][quantity] })),
+        .map((quantity) => ({ key: `${name}.${quantity}`, name, quantity, unit: UNITS[quantity], dash, curve: course.parts[name][quantity] })),
     );
+    const names = [...new Set(this.#all.map(({ name }) => name))].join(" ");
+    if (names !== this.#names) this.#chosen.clear();
+    this.#names = names;
     if (another) [this.#time, this.#longest] = [0, null];
+    const { parts, stages } = this.desk.doc.sketch;
+    const here = shownStage(this.desk.doc.sketch);
+    const changed = here > 0 ? parts.filter(({ name, kind }) => kind === "capacitor" && Object.hasOwn(stages[here].set ?? {}, name)) : [];
+    this.#slow = changed.length ? `, before ${changed.map(({ name }) => name).join(" and ")} ${changed.length > 1 ? "change" : "changes"}` : "";
     this.#settle();
   }
 
@@ -140,8 +149,8 @@ export class Timeline {
       [this.#longest, this.#time] = [Number(this.spans.value), 0];
       this.#settle();
     });
-    this.eye = button("", null, () => this.#play(paceFor(own())));
-    this.real = button("Play in real time", null, () => this.#play(1));
+    this.eye = button("", null, () => this.#play(this.eye));
+    this.real = button("Play in real time", null, () => this.#play(this.real));
     this.choices = html("div", { id: "time-choices", class: "choices time-choices", role: "group", "aria-label": "Curves", hidden: true });
     this.choose = button("Curves", null, () => this.#openChoices(this.choices.hidden), { "aria-expanded": "false", "aria-controls": "time-choices" });
     this.choices.addEventListener("keydown", (event) => {
@@ -201,7 +210,7 @@ export class Timeline {
       ArrowRight: () => by(small), ArrowUp: () => by(small), ArrowLeft: () => by(-small), ArrowDown: () => by(-small),
       PageUp: () => by(own), PageDown: () => by(-own), Home: () => 0, End: () => Infinity, 0: () => 0, 1: () => own, 5: () => 5 * own,
     };
-    if (event.key === " ") this.#play(paceFor(own));
+    if (event.key === " ") this.#play(this.eye);
     else if (Object.hasOwn(moves, event.key)) {
       this.playing.halt();
       this.#move(moves[event.key]());
@@ -230,18 +239,27 @@ export class Timeline {
     this.desk.announce(this.#told());
   }
 
-  #play(pace) {
-    if (this.playing.on) return this.playing.halt();
+  get #pace() {
+    return paceFor(this.#course.timeConstants[this.#constant]);
+  }
+
+  /** A button that plays is pressed: the one that was pressed before halts. @param {HTMLElement} player */
+  #play(player) {
+    const halts = this.playing.on && this.#player === player;
+    this.playing.halt();
+    if (halts) return;
     const { span } = this.#plot;
-    this.playing.begin(this.#time >= span ? 0 : this.#time, span, pace);
+    this.#player = player;
+    this.playing.begin(this.#time >= span ? 0 : this.#time, span, player === this.real ? 1 : this.#pace);
     this.#label();
   }
 
-  /** The buttons that play: what they will do. */
+  /** The buttons that play say what they will do. */
   #label() {
-    const pace = paceFor(this.#course.timeConstants[this.#constant]);
-    this.eye.textContent = this.playing.on ? "Pause" : `Play ${paceText(pace)}`;
-    this.real.hidden = !this.#open || this.playing.on || pace === 1;
+    const halts = (player) => this.playing.on && this.#player === player;
+    this.eye.textContent = halts(this.eye) ? "Pause" : `Play ${paceText(this.#pace)}`;
+    this.real.textContent = halts(this.real) ? "Pause" : "Play in real time";
+    this.real.hidden = !this.#open || this.#pace === 1;
   }
 
   #fillSpans() {
@@ -252,9 +270,9 @@ export class Timeline {
   }
 
   #fillChoices() {
-    const names = [...new Set(this.#all.map(({ name }) => name))];
-    if (this.choices.dataset.names === names.join(" ")) return;
-    this.choices.dataset.names = names.join(" ");
+    const keys = this.#all.map(({ key }) => key).join(" ");
+    if (this.choices.dataset.keys === keys) return;
+    this.choices.dataset.keys = keys;
     const boxes = this.#all.map((line) => {
       const box = /** @type {HTMLInputElement} */ (html("input", { type: "checkbox" }));
       box.checked = this.#isChosen(line);
@@ -281,6 +299,9 @@ export class Timeline {
     this.cursor = { line: /** @type {Element} */ (cursor.firstChild), dots: [...cursor.children].slice(1) };
     this.values.replaceChildren(...lines.map((line) => html("li", {}, svg("svg", { width: 26, height: 8, "aria-hidden": "true" }, svg("path", { ...strokeOf(line), d: "M0 4H26" })), html("span", {}, nameElement(line.name), line.quantity === "current" ? " current" : ""), html("b", {}))));
     this.readings = [...this.values.querySelectorAll("b")];
+    const read = this.values.parentElement;
+    read.toggleAttribute("tabindex", false);
+    if (read.scrollHeight > read.clientHeight) read.tabIndex = 0;
     this.#move(this.#time);
   }
 
@@ -300,7 +321,7 @@ export class Timeline {
     this.#plot.texts(time).forEach((text, index) => {
       if (this.readings[index].textContent !== text) this.readings[index].textContent = text;
     });
-    this.now.textContent = time === Infinity ? "in the end" : `t = ${this.#plot.timeText(time)}`;
+    this.now.textContent = time === Infinity ? `in the end${this.#slow}` : `t = ${this.#plot.timeText(time)}`;
   }
 
   /** The moment stays for now: it is told to screen readers. */
@@ -315,7 +336,8 @@ export class Timeline {
   #told() {
     const { lines } = this.#plot;
     const readings = this.#plot.texts(this.#time).map((text, index) => `${lines[index].name} ${lines[index].quantity === "current" ? "current " : ""}${text}`);
-    return `${this.#time === Infinity ? "in the end" : this.#time === 0 ? "just after the start" : `at ${this.#plot.timeText(this.#time)}`}: ${readings.join(", ")}`;
+    const when = this.#time === Infinity ? `in the end${this.#slow}` : this.#time === 0 ? "just after the start" : `at ${this.#plot.timeText(this.#time)}`;
+    return `${when}: ${readings.join(", ") || "no curve is chosen"}`;
   }
 
   get #title() {
