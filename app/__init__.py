@@ -5,10 +5,12 @@ How the modules lean on one another, from the ground up:
     limits, config, shared_data, problems   what every other module may use
     store                                   sketches and their versions in a database
     solver_process                          the solver, in child processes that can be stopped
+    drawings, formulas, typesetting         a handout as PDF, in a process of that sort
     solver_worker, solver_jobs              what runs in them; solver_jobs alone imports `solver`
     body, links, headers, static_files      what goes in and out
+    bundle, offline                         a sheet in one file that needs no server
     openapi, pages, sketches, solving,
-    compare                                 the routes, one module for each noun
+    compare, handout                        the routes, one module for each noun
     assembly                                puts one application together
     options, listening, start               `python3 app`
     bootstrap                               the virtual environment (standard library only)

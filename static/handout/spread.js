@@ -9,6 +9,8 @@ const FACTORS = [1, 1.25, 1.5, 1.75, 2];
 /** Square sheet units of writing under something else that nobody notices. */
 const HARDLY = 25;
 const HALF_LINE = 1.5;
+/** How far the signs of charge reach beyond a plate. */
+const SIGNS = 8;
 
 const overlap = (one, other) => {
   const w = Math.min(one.x + one.w, other.x + other.w) - Math.max(one.x, other.x);
@@ -24,17 +26,19 @@ const legBox = ([ax, ay], [bx, by]) => ({
 });
 
 /** How much writing of a picture lies on other writing, on lines or on symbols. */
-function clashes({ sketch, labels, flags }, kinds) {
+function clashes({ sketch, labels, flags, layers }, kinds) {
   const ways = routes(sketch);
   const ink = sketch.parts.flatMap((part) => lines(part, ways.get(part.name), kinds[part.kind]).flatMap((line) => line.slice(1).map((end, index) => legBox(line[index], end))));
   const symbols = sketch.parts.filter(({ kind }) => kinds[kind].drawing.reach).map((part) => {
     const { reach, side } = kinds[part.kind].drawing;
     const { at, along } = ways.get(part.name).symbol;
-    const [w, h] = along[0] === 0 ? [side, reach] : [reach, side];
+    const [w, h] = along[0] === 0 ? [side, reach + SIGNS] : [reach + SIGNS, side];
     return { x: at[0] * STEP - w, y: at[1] * STEP - h, w: 2 * w, h: 2 * h };
   });
   const written = [...labels.values()].map(({ whole }) => whole);
-  const boxes = flags.map(({ box }) => box);
+  // What is read between two joints stands in a box of its own.
+  const between = layers.probes.flatMap(({ children }) => children.filter(({ tag }) => tag === "rect")).map(({ attributes: { x, y, width: w, height: h } }) => ({ x, y, w, h }));
+  const boxes = [...flags.map(({ box }) => box), ...between];
   let sum = 0;
   written.forEach((label, index) => {
     for (const other of [...written.slice(index + 1), ...boxes, ...ink, ...symbols]) sum += overlap(label, other);
