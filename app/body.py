@@ -92,3 +92,9 @@ def _members(value: Any) -> Iterable[Any]:
     if isinstance(value, dict):
         return value.values()
     return value if isinstance(value, list) else ()
+
+
+def number_of_parts(sketch: Any) -> int:
+    """How many parts a sketch that came in says it has; 0 for what is no sketch, which is refused later."""
+    parts = sketch.get("parts") if isinstance(sketch, dict) else None
+    return len(parts) if isinstance(parts, list) else 0

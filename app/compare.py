@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, Response, make_response, render_template, url_for
+from flask import Blueprint, Response, url_for
 
 from app import body
+from app.pages import page_with_scripts
 from app.shared_data import shared_data
-from app.solving import require_answer, solver
-from app.static_files import scripts
+from app.solving import kept_nowhere, require_answer, solver
 
 routes = Blueprint("comparing", __name__)
 
@@ -15,7 +15,6 @@ routes = Blueprint("comparing", __name__)
 @routes.get("/compare")
 def page() -> Response:
     samples = shared_data("samples")
-    solver().warm()  # what the link carries is asked for next
     told = {
         "urls": {
             "home": url_for("pages.home"),
@@ -27,16 +26,12 @@ def page() -> Response:
         "kinds": shared_data("kinds"),
         "sample": next(sample["sketch"] for sample in samples["samples"] if sample["id"] == samples["first"]),
     }
-    response = make_response(render_template("compare.html", page=told, scripts=scripts("compare/main.js")))
-    response.headers["Cache-Control"] = "no-cache"
-    return response
+    return page_with_scripts("compare.html", told, "compare/main.js")
 
 
 @routes.post("/api/compare")
 def compare() -> Response:
     asked = body.json_body()
     sketch = asked.get("sketch") if isinstance(asked, dict) else None
-    parts = sketch.get("parts") if isinstance(sketch, dict) else None
-    result = solver().compare(body.text(asked).encode(), len(parts) if isinstance(parts, list) else 0)
-    answer = require_answer(result, "This cannot be compared")
-    return Response(answer, mimetype="application/json", headers={"Cache-Control": "no-store"})
+    result = solver().compare(body.text(asked).encode(), body.number_of_parts(sketch))
+    return kept_nowhere(require_answer(result, "This cannot be compared"))

@@ -3,25 +3,23 @@
 from __future__ import annotations
 
 import json
-from typing import Any
 
-from flask import Blueprint, Response, make_response, render_template, url_for
+from flask import Blueprint, Response, url_for
 
 from app import body
 from app.limits import PAPER_SECONDS
 from app.offline import offline_page
+from app.pages import page_with_scripts
 from app.problems import problem
 from app.shared_data import shared_data
 from app.solver_process import Outcome
-from app.solving import require_answer, solver
-from app.static_files import scripts
+from app.solving import kept_nowhere, require_answer, solver
 
 routes = Blueprint("handout", __name__)
 
 
 @routes.get("/handout")
 def page() -> Response:
-    solver().warm()  # what the link carries is asked for next
     told = {
         "urls": {
             "home": url_for("pages.home"),
@@ -33,9 +31,7 @@ def page() -> Response:
         },
         "kinds": shared_data("kinds"),
     }
-    response = make_response(render_template("handout.html", page=told, scripts=scripts("handout/main.js")))
-    response.headers["Cache-Control"] = "no-cache"
-    return response
+    return page_with_scripts("handout.html", told, "handout/main.js")
 
 
 @routes.get("/api/paper")
@@ -48,7 +44,7 @@ def paper() -> Response:
         told = {"pdf": True, "reason": None}
     else:
         told = {"pdf": False, "reason": shared_data("messages")["web"]["no-pdf"]["text"]}
-    return _kept_nowhere(json.dumps(told, ensure_ascii=False), "application/json")
+    return kept_nowhere(json.dumps(told, ensure_ascii=False))
 
 
 @routes.post("/api/handout.pdf")
@@ -58,14 +54,14 @@ def pdf() -> Response:
         raise problem("no-pdf")
     if result.outcome is Outcome.TOO_SLOW:
         raise problem("pdf-too-slow", seconds=f"{PAPER_SECONDS:g}")
-    return _kept_nowhere(require_answer(result, "No PDF can be made of this"), "application/pdf")
+    return kept_nowhere(require_answer(result, "No PDF can be made of this"), "application/pdf")
 
 
 @routes.post("/api/ledger.csv")
 def ledger() -> Response:
     sketch = body.json_body()
-    result = solver().ledger(body.text(sketch).encode(), _count(sketch))
-    answer = _kept_nowhere(require_answer(result, "The network cannot be solved"), "text/csv")
+    result = solver().ledger(body.text(sketch).encode(), body.number_of_parts(sketch))
+    answer = kept_nowhere(require_answer(result, "The network cannot be solved"), "text/csv")
     answer.headers["Content-Disposition"] = "attachment; filename=ledger.csv"
     return answer
 
@@ -75,18 +71,9 @@ def offline() -> Response:
     asked = body.json_body()
     if not isinstance(asked, dict) or "sketch" not in asked:
         raise problem("request-not-understood", reason="it takes a “sketch”, and “zigzag” if resistors are to be so")
-    result = solver().offline(body.text({"sketch": asked["sketch"]}).encode(), _count(asked["sketch"]))
+    result = solver().offline(body.text({"sketch": asked["sketch"]}).encode(), body.number_of_parts(asked["sketch"]))
     matter = json.loads(require_answer(result, "The network cannot be solved"))
     text = offline_page(asked["sketch"], matter["solution"], matter["ways"], zigzag=asked.get("zigzag") is True)
-    answer = _kept_nowhere(text, "text/html")
+    answer = kept_nowhere(text, "text/html")
     answer.headers["Content-Disposition"] = "attachment; filename=sheet.html"
     return answer
-
-
-def _count(sketch: Any) -> int:
-    parts = sketch.get("parts") if isinstance(sketch, dict) else None
-    return len(parts) if isinstance(parts, list) else 0
-
-
-def _kept_nowhere(content: str | bytes, mimetype: str) -> Response:
-    return Response(content, mimetype=mimetype, headers={"Cache-Control": "no-store"})

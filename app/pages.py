@@ -37,8 +37,13 @@ def embed(sketch_id: str) -> Response:
 
 
 def _sheet(mode: str, stored: Stored | None = None) -> Response:
-    solver().warm()  # its readings are asked for next
-    response = make_response(render_template("sheet.html", page=_page_data(mode, stored), scripts=scripts()))
+    return page_with_scripts("sheet.html", _page_data(mode, stored), "main.js")
+
+
+def page_with_scripts(template: str, told: dict[str, Any], entry: str) -> Response:
+    """A page whose scripts begin with `entry` and are told this; what it shows is asked of the solver next."""
+    solver().warm()
+    response = make_response(render_template(template, page=told, scripts=scripts(entry)))
     response.headers["Cache-Control"] = "no-cache"
     return response
 

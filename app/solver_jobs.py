@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from typing import Any
+from dataclasses import dataclass
+from typing import Any, Self
 
 import jsonschema_rs
 
@@ -20,21 +21,28 @@ from solver.solving import SolvedNetwork, solution_of, solve_network
 from solver.sparse import Floats
 from solver.stage_document import stage_document
 from solver.stages import SolvedStage, solve_stages
-from solver.unknown import UNKNOWN, find, has_unknowns
+from solver.unknown import UNKNOWN, Found, find, has_unknowns
 from solver.values import Value, ValueFault, fault_of_size, read_text, read_value, tidy
 
 FIGURES = 3
 _SCHEMAS = shared_data("openapi")["components"]["schemas"]
 _TYPED_VALUE = jsonschema_rs.Draft202012Validator(_SCHEMAS["TypedValue"])
-# The sketch in it has a schema, and sentences, of its own.
-_COMPARISON = jsonschema_rs.Draft202012Validator(
-    {**_SCHEMAS["ComparisonRequest"], "properties": {**_SCHEMAS["ComparisonRequest"]["properties"], "sketch": True}}
-)
-_HANDOUT = jsonschema_rs.Draft202012Validator(
-    {**_SCHEMAS["HandoutRequest"], "properties": {**_SCHEMAS["HandoutRequest"]["properties"], "sketch": True}}
-)
+
+
+def _around_a_sketch(name: str) -> jsonschema_rs.Validator:
+    """What a request has to be; the sketch in it has a schema, and sentences, of its own."""
+    schema = _SCHEMAS[name]
+    return jsonschema_rs.Draft202012Validator({**schema, "properties": {**schema["properties"], "sketch": True}})
+
+
+_COMPARISON = _around_a_sketch("ComparisonRequest")
+_HANDOUT = _around_a_sketch("HandoutRequest")
 
 Answer = tuple[str, bytes]
+
+
+class _ForLongLane(Exception):
+    """The job belongs into the lane of long work."""
 
 
 class _Refused(Exception):
@@ -87,6 +95,8 @@ def carry_out(job: str, lane: str, document: Any) -> Answer:
         return "refused", _json([fault.document() for fault in refusal.faults])
     except _Refused as refusal:
         return "refused", _json(refusal.faults)
+    except _ForLongLane:
+        return "long", b""
 
 
 def _solve(document: Any, lane: str) -> Answer:
@@ -95,39 +105,54 @@ def _solve(document: Any, lane: str) -> Answer:
 
 def _explain(document: Any, lane: str) -> Answer:
     """The solution, and each view that is asked for as one more member of it."""
-    asked = sketch = Sketch.read(document["sketch"])
-    if lane == "quick" and _has_symbols(sketch):
-        return "long", b""
-    found = None
-    if has_unknowns(sketch):
-        found = find(sketch)
-        sketch = found.sketch
-    number = (sketch.stage or 0) if sketch.stages else None
-    stages = solve_stages(sketch) if number is not None or "stages" in document["with"] else ()
-    solved = solve_network(sketch) if number is None else _solved_stage(stages[number])
-    solution = solution_of(solved)
-    members = [solution.json()[:-1]]
-    if "stages" in document["with"]:
-        members.append(b'"stages":%s' % _json([stage_document(stage) for stage in stages]))
+    answered = _Answered.of(_sketch_for(lane, document["sketch"]))
+    members = [answered.solution.json()[:-1]]
     for view in document["with"]:
-        if view == "stages":
-            continue
-        members.append(b'"%s":%s' % (view.encode(), _json(_view(view, asked, solved, solution, document["way"]))))
-    if found is not None:
-        members.append(b'"found":%s' % _json([value.document() for value in found.values]))
+        members.append(b'"%s":%s' % (view.encode(), _json(_view(view, answered, document["way"]))))
+    if answered.found is not None:
+        members.append(b'"found":%s' % _json([value.document() for value in answered.found.values]))
     return "answer", b",".join(members) + b"}"
 
 
-def _solved_stage(stage: SolvedStage) -> SolvedNetwork:
-    """The network of a stage. Raises SketchFaults with what is wrong in it."""
-    if stage.solved is None:
-        raise SketchFaults(stage.faults)
-    return stage.solved
+def _sketch_for(lane: str, document: Any) -> Sketch:
+    """The sketch of a document, where this lane is the one for it. Raises SketchFaults."""
+    sketch = Sketch.read(document)
+    if lane == "quick" and _has_symbols(sketch):
+        raise _ForLongLane
+    return sketch
 
 
-def _view(view: str, asked: Sketch, solved: SolvedNetwork, solution: Solution, way: str | None) -> Any:
-    """What an answer has beside the readings; `asked` is the sketch as sent, with “?” for values to be found."""
+@dataclass(frozen=True)
+class _Answered:
+    """A sketch as it was sent, with “?” for values to be found, and what has been worked out of it: the values found,
+    its stages where there are any, and the network, which is that of the stage shown."""
+
+    asked: Sketch
+    found: Found | None
+    stages: tuple[SolvedStage, ...]
+    solved: SolvedNetwork
+    solution: Solution
+
+    @classmethod
+    def of(cls, asked: Sketch) -> Self:
+        """Raises SketchFaults, also with what is wrong in the stage shown."""
+        found = find(asked) if has_unknowns(asked) else None
+        sketch = found.sketch if found else asked
+        stages = solve_stages(sketch) if sketch.stages else ()
+        shown = stages[sketch.stage or 0] if stages else None
+        if shown and shown.solved is None:
+            raise SketchFaults(shown.faults)
+        solved = shown.solved if shown and shown.solved else solve_network(sketch)
+        return cls(asked, found, stages, solved, solution_of(solved))
+
+
+def _view(view: str, answered: _Answered, way: str | None) -> Any:
+    """What an answer has beside the readings."""
+    solved, solution = answered.solved, answered.solution
     match view:
+        case "stages":
+            stages = answered.stages or solve_stages(solved.sketch)
+            return [stage_document(stage) for stage in stages]
         case "tiles":
             from solver.tiles import tiles_of
 
@@ -143,7 +168,7 @@ def _view(view: str, asked: Sketch, solved: SolvedNetwork, solution: Solution, w
         case "handout":
             from solver.handout import handout_of
 
-            return handout_of(asked, solved, solution).document()
+            return handout_of(answered.asked, solved, solution).document()
         case _:
             raise ValueError(view)
 
@@ -152,32 +177,18 @@ def _ledger(document: Any, lane: str) -> Answer:
     """The ledger for spreadsheets."""
     from solver.ledger_csv import ledger_csv
 
-    sketch = Sketch.read(document)
-    if lane == "quick" and _has_symbols(sketch):
-        return "long", b""
-    solved = _solved(sketch)
-    return "answer", ledger_csv(solved.sketch, solution_of(solved))
-
-
-def _solved(sketch: Sketch) -> SolvedNetwork:
-    """The solved network, of the stage that is shown where there are stages, values marked “?” found first."""
-    if has_unknowns(sketch):
-        sketch = find(sketch).sketch
-    return _solved_stage(solve_stages(sketch)[sketch.stage or 0]) if sketch.stages else solve_network(sketch)
+    answered = _Answered.of(_sketch_for(lane, document))
+    return "answer", ledger_csv(answered.solved.sketch, answered.solution)
 
 
 def _offline(document: Any, lane: str) -> Answer:
     """The solution with every view, and the worked solution in every way that there is."""
     from solver.steps import steps_of
 
-    sketch = Sketch.read(document["sketch"])
-    if lane == "quick" and _has_symbols(sketch):
-        return "long", b""
-    solved = _solved(sketch)
-    solution = solution_of(solved)
-    whole = _with_views(sketch, solved, solution, None)
+    answered = _Answered.of(_sketch_for(lane, document["sketch"]))
+    whole = _with_views(answered, None)
     offered = [each["way"] for each in whole["steps"]["ways"]]
-    ways = {way: steps_of(solved, solution, way).document() for way in offered}
+    ways = {way: steps_of(answered.solved, answered.solution, way).document() for way in offered}
     return "answer", _json({"solution": whole, "ways": ways})
 
 
@@ -197,24 +208,20 @@ def _pdf(document: Any) -> bytes:
     from app.drawings import DrawingRefused
     from app.typesetting import NoTypesetting, handout_pdf
 
-    error = next(_HANDOUT.iter_errors(document), None)
-    if error is not None:
-        raise _Refused([_fault("request-not-understood", _web_sentence(error.message[:200]))])
-    sketch, options = Sketch.read(document["sketch"]), document["options"]
-    solved = _solved(sketch)
-    whole = _with_views(sketch, solved, solution_of(solved), options["way"])
+    _require(_HANDOUT, document, most=200)
+    answered, options = _Answered.of(Sketch.read(document["sketch"])), document["options"]
+    whole = _with_views(answered, options["way"])
     try:
-        return handout_pdf(whole, sketch.document(), document["drawings"], options)
+        return handout_pdf(whole, answered.asked.document(), document["drawings"], options)
     except NoTypesetting:
         raise _Refused([_fault("no-pdf", shared_data("messages")["web"]["no-pdf"]["text"])]) from None
     except DrawingRefused as refusal:
         raise _Refused([_fault("request-not-understood", _web_sentence(f"of a drawing, {refusal}"))]) from None
 
 
-def _with_views(asked: Sketch, solved: SolvedNetwork, solution: Solution, way: str | None) -> dict[str, Any]:
+def _with_views(answered: _Answered, way: str | None) -> dict[str, Any]:
     """The solution's document, with the views that go on paper as members of it."""
-    views = ("tiles", "steps", "handout")
-    return solution.document() | {view: _view(view, asked, solved, solution, way) for view in views}
+    return answered.solution.document() | {view: _view(view, answered, way) for view in ("tiles", "steps", "handout")}
 
 
 def _line(document: Any) -> dict[str, Any]:
@@ -236,12 +243,10 @@ def _compare(document: Any, lane: str) -> Answer:
     """The answer of POST /api/compare, as Comparison in shared/openapi.json has it."""
     from solver.compare import ComparisonFault, Wish, compare
 
-    error = next(_COMPARISON.iter_errors(document), None)
-    if error is not None:
-        raise _Refused([_fault("request-not-understood", _web_sentence(error.message))])
+    _require(_COMPARISON, document)
     wish = Wish.read(document)
     if lane == "quick" and (_has_symbols(wish.sketch) or (wish.emf and _is_symbol(wish.emf, Quantity.EMF))):
-        return "long", b""
+        raise _ForLongLane
     try:
         return "answer", _json(compare(wish).document())
     except ComparisonFault as refusal:
@@ -276,9 +281,7 @@ def _is_symbol(text: str, quantity: Quantity) -> bool:
 
 def _typed_value(document: Any) -> dict[str, Any]:
     """The answer of POST /api/values, as ReadValue in shared/openapi.json has it."""
-    error = next(_TYPED_VALUE.iter_errors(document), None)
-    if error is not None:
-        raise _Refused([_fault("request-not-understood", _web_sentence(error.message))])
+    _require(_TYPED_VALUE, document)
     if "kind" in document:
         return _value_of_kind(document["text"], document["kind"], document.get("place", "value"))
     typed = read_text(document["text"])
@@ -323,6 +326,13 @@ def _reading(value: Value) -> dict[str, Any]:
     unit = value.quantity.unit if value.quantity else ""
     number = int(value.factor.numer()) / int(value.factor.denom())
     return {"exact": str(value.factor), "value": number, "text": format_number(value.factor, unit, FIGURES)}
+
+
+def _require(schema: jsonschema_rs.Validator, document: Any, most: int | None = None) -> None:
+    """Raises _Refused with the first thing that the schema has against the document, in `most` characters."""
+    error = next(schema.iter_errors(document), None)
+    if error is not None:
+        raise _Refused([_fault("request-not-understood", _web_sentence(error.message[:most]))])
 
 
 def _fault(code: str, text: str) -> dict[str, Any]:

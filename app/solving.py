@@ -28,8 +28,7 @@ def solver() -> SolverProcesses:
 @routes.post("/api/solve")
 def solve() -> Response:
     sketch = body.json_body()
-    parts = sketch.get("parts") if isinstance(sketch, dict) else None
-    count = len(parts) if isinstance(parts, list) else 0
+    count = body.number_of_parts(sketch)
     views, way = _views(), request.args.get("way")
     text = body.text(sketch)
     if views:
@@ -37,7 +36,7 @@ def solve() -> Response:
         result = solver().explain(f'{asked[:-1]},"sketch":{text}}}'.encode(), count)
     else:
         result = solver().solve(text.encode(), count)
-    return _json(require_answer(result, "The network cannot be solved"))
+    return kept_nowhere(require_answer(result, "The network cannot be solved"))
 
 
 def _views() -> list[str]:
@@ -53,7 +52,7 @@ def _views() -> list[str]:
 @routes.post("/api/values")
 def values() -> Response:
     result = solver().read_value(body.text(body.json_body()).encode())
-    return _json(require_answer(result, "The value is not understood"))
+    return kept_nowhere(require_answer(result, "The value is not understood"))
 
 
 @routes.post("/api/line")
@@ -63,15 +62,14 @@ def line() -> Response:
     if not isinstance(asked, dict) or "sketch" not in asked or not isinstance(text, str | None):
         raise problem("request-not-understood", reason="it takes a “sketch”, and a “text” to change it by")
     result = solver().line(body.text({"sketch": asked["sketch"], "text": text}).encode())
-    return _json(require_answer(result, "The line is not understood"))
+    return kept_nowhere(require_answer(result, "The line is not understood"))
 
 
 @routes.post("/api/tidy")
 def tidy() -> Response:
     sketch = body.json_body()
-    parts = sketch.get("parts") if isinstance(sketch, dict) else None
-    result = solver().tidy(body.text(sketch).encode(), len(parts) if isinstance(parts, list) else 0)
-    return _json(require_answer(result, "The sketch cannot be laid out"))
+    result = solver().tidy(body.text(sketch).encode(), body.number_of_parts(sketch))
+    return kept_nowhere(require_answer(result, "The sketch cannot be laid out"))
 
 
 def require_answer(result: Result, refusal: str) -> bytes:
@@ -102,5 +100,6 @@ def _fault(document: dict[str, object]) -> Fault:
     )
 
 
-def _json(text: bytes) -> Response:
-    return Response(text, mimetype="application/json", headers={"Cache-Control": "no-store"})
+def kept_nowhere(content: str | bytes, mimetype: str = "application/json") -> Response:
+    """An answer that no cache keeps."""
+    return Response(content, mimetype=mimetype, headers={"Cache-Control": "no-store"})

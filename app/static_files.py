@@ -31,7 +31,7 @@ def static_mark(folder: Path = STATIC) -> str:
     return hashlib.sha256("\n".join(facts).encode()).hexdigest()[:12]
 
 
-def scripts(entry: str = "main.js") -> list[str]:
+def scripts(entry: str) -> list[str]:
     """The names of all scripts that one of them needs, for a page that asks for them at once, not one after the other
     as they import."""
     return list(_needed(entry, static_mark()))
