@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from solver.arithmetic import Scalar
-from solver.ideal import ideal_groups
+from solver.ideal import ideal_of
 from solver.network import Network, without
 from solver.quantities import Quantity
 from solver.settled import pieces_of
@@ -52,7 +52,7 @@ def equivalents(network: Network, pairs: Sequence[Pair]) -> list[Equivalent | No
 def _between(network: Network, pairs: Sequence[Pair]) -> list[Equivalent | None]:
     sums, body_of = network.arithmetic, network.body_of
     found: list[Equivalent | None] = [None] * len(pairs)
-    ideal = ideal_groups(len(network.conductors), network.batteries, sums.zero)
+    ideal = ideal_of(network)
     in_body: dict[int, list[int]] = {}
     in_piece: dict[int, list[int]] = {}
     for place, (a, b) in enumerate(pairs):

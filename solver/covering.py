@@ -31,11 +31,6 @@ class Covering:
         """Whether nothing is covered."""
         return not self.entries
 
-    @property
-    def is_whole(self) -> bool:
-        """Whether everything is covered, nothing left out."""
-        return self.entries == {ALL}
-
     def covers(self, key: str) -> bool:
         """Whether the reading with this key is hidden."""
         if ALL in self.entries:

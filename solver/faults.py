@@ -23,13 +23,18 @@ _REPORTED: Final = 50
 
 
 def listing(names: Sequence[str]) -> str:
-    """Names as a sentence lists them.
+    """Names as a sentence lists them; many are cut short.
 
     >>> listing(["E1", "E2", "E3"])
     'E1, E2 and E3'
     """
     if len(names) > _LISTED:
         return f"{', '.join(names[:_LISTED])} and {len(names) - _LISTED} more"
+    return every(names)
+
+
+def every(names: Sequence[str]) -> str:
+    """All of the names as a sentence lists them, however many."""
     return " and ".join(filter(None, [", ".join(names[:-1]), *names[-1:]]))
 
 

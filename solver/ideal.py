@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from solver.arithmetic import Scalar
-from solver.network import Battery, groups
+from solver.network import Battery, Network, groups
 
 
 @dataclass(frozen=True)
@@ -32,6 +32,11 @@ class IdealGroups:
     in_loop: frozenset[int]
     loops: tuple[tuple[int, ...], ...]
     contradictions: tuple[tuple[int, ...], ...]
+
+
+def ideal_of(network: Network) -> IdealGroups:
+    """The groups of a network's conductors."""
+    return ideal_groups(len(network.conductors), network.batteries, network.arithmetic.zero)
 
 
 def ideal_groups(count: int, batteries: Sequence[Battery], zero: Scalar) -> IdealGroups:

@@ -13,12 +13,12 @@ from typing import Any, Final
 import flint
 
 from solver.arithmetic import Scalar
+from solver.carried import Charges, charges_held, holding, voltages_held
 from solver.elements import Element, ValueReader
 from solver.exact import Rationals
 from solver.faults import SketchFaults
-from solver.ideal import ideal_groups
+from solver.ideal import ideal_of
 from solver.network import Network, build
-from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import Reading, Writing
 from solver.sketch import Part, Sketch
@@ -69,11 +69,7 @@ class Failure:
 
 def strains(solved: SolvedNetwork) -> tuple[Strain, ...]:
     """Each capacitor with a rated voltage against its voltage in the solved network, where that is an exact number."""
-    network = solved.outcome.network
-    voltages = dict(
-        zip((part.name for part in network.capacitors), solved.outcome.voltages(network.capacitors), strict=True)
-    )
-    return _strains(solved.sketch, voltages)
+    return _strains(solved.sketch, voltages_held(solved.outcome))
 
 
 def _strains(sketch: Sketch, voltages: Mapping[str, Scalar]) -> tuple[Strain, ...]:
@@ -91,7 +87,7 @@ def highest_emf(sketch: Sketch, battery: str) -> Highest | None:
     one is past its rating at any emf. Raises SketchFaults, and KeyError where there is no such battery."""
     low, high = (_outcome(_with_emf(sketch, battery, emf)) for emf in ("0 V", "1 V"))
     bounds: dict[str, Any] = {}
-    at_zero, at_one = _voltages(low), _voltages(high)
+    at_zero, at_one = voltages_held(low.outcome), voltages_held(high.outcome)
     for strain in _strains(sketch, at_zero):
         rated, start = strain.rated.scalar, at_zero[strain.part]
         slope = at_one[strain.part] - start
@@ -116,16 +112,14 @@ def failures(sketch: Sketch) -> tuple[Failure, ...]:
     without internal resistance is shorted. Raises SketchFaults.
     """
     found: list[Failure] = []
-    charges: Mapping[str, Scalar] | None = None
+    charges: Charges | None = None
     while len(found) < _MOST_FAILURES:
         solved = _outcome(sketch, charges)
         past = [strain for strain in strains(solved) if strain.is_past]
         if not past:
             break
         first = max(past, key=lambda strain: strain.share)
-        voltages = _voltages(solved)
-        network = solved.outcome.network
-        charges = {part.name: part.capacitance * voltages[part.name] for part in network.capacitors}
+        charges = charges_held(solved.outcome)
         sketch = replace(
             sketch, parts=tuple(_shorted(part) if part.name == first.part else part for part in sketch.parts)
         )
@@ -150,22 +144,14 @@ def _with_emf(sketch: Sketch, battery: str, emf: str) -> Sketch:
     return replace(sketch, parts=parts)
 
 
-def _voltages(solved: SolvedNetwork) -> dict[str, Scalar]:
-    parts = solved.outcome.network.capacitors
-    return dict(zip((part.name for part in parts), solved.outcome.voltages(parts), strict=True))
-
-
-def _outcome(sketch: Sketch, charges: Mapping[str, Scalar] | None = None) -> SolvedNetwork:
-    """The sketch solved in rationals, from these charges where there are any (coulombs on the plates at from)."""
+def _outcome(sketch: Sketch, charges: Charges | None = None) -> SolvedNetwork:
+    """The sketch solved in rationals, from these charges where there are any."""
     reader = ValueReader()
     elements: list[Element] = [reader.element(part) for part in sketch.parts]
     network: Network = build(sketch, elements, Rationals())
-    ideal = ideal_groups(len(network.conductors), network.batteries, network.arithmetic.zero)
+    ideal = ideal_of(network)
     if faults := [*reader.faults, *contradictions(network, ideal)]:
         raise SketchFaults(faults)
     if charges is not None:
-        capacitors = tuple(replace(part, initial=charges[part.name] / part.capacitance) for part in network.capacitors)
-        network = replace(network, capacitors=capacitors)
-    return SolvedNetwork(
-        sketch, Outcome.of(network, ideal, equivalents=True), Writing(sketch.figures), equivalents=True
-    )
+        network = holding(network, charges)
+    return SolvedNetwork.of(sketch, network, ideal, Writing(sketch.figures), equivalents=True)

@@ -22,7 +22,7 @@ from solver.energy import accounts
 from solver.exact import Rationals
 from solver.faults import BatteriesContradict, BatteryShorted, SketchFault, SketchFaults, TooManySymbols, listing
 from solver.functions import Functions
-from solver.ideal import IdealGroups, ideal_groups
+from solver.ideal import IdealGroups, ideal_of
 from solver.network import Network, build
 from solver.outcome import Outcome
 from solver.readings import Writing
@@ -77,7 +77,7 @@ def solve_network(read: Sketch) -> SolvedNetwork:
     units = symbol_units(elements)
     exact: Arithmetic = Functions(tuple(units)) if units else Rationals()
     network = build(read, elements, exact)
-    ideal = ideal_groups(len(network.conductors), network.batteries, exact.zero)
+    ideal = ideal_of(network)
     if faults := [*reader.faults, *symbols_used_twice(elements), *contradictions(network, ideal)]:
         raise SketchFaults(faults)
     if units:
@@ -89,7 +89,7 @@ def solve_network(read: Sketch) -> SolvedNetwork:
         equivalents = bits_of_equivalents(network, bits) <= MOST_BITS_OF_EQUIVALENTS
         if sum(bits) > MOST_BITS:
             network = build(read, elements, Floats())
-            ideal = ideal_groups(len(network.conductors), network.batteries, network.arithmetic.zero)
+            ideal = ideal_of(network)
             equivalents = len(network.conductors) * len(network.batteries) <= MOST_FLOATS
     return SolvedNetwork.of(read, network, ideal, Writing(read.figures, units), equivalents=equivalents)
 

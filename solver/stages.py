@@ -11,14 +11,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from solver.arithmetic import Arithmetic, Scalar
+from solver.carried import Charges, charges_held, holding, starting_charges
 from solver.effort import MOST_BITS, bits_of_answer, symbols_are_quick
 from solver.elements import Element, ValueReader, symbol_units, symbols_used_twice
 from solver.energy import accounts
 from solver.exact import Rationals
 from solver.faults import SketchFault, SketchFaults, TooManySymbols, UnknownStagePart, listing
 from solver.functions import Functions
-from solver.ideal import ideal_groups
-from solver.network import Network, build
+from solver.ideal import ideal_of
+from solver.network import build
 from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import Reading, Writing
@@ -93,7 +94,7 @@ def solve_stages(sketch: Sketch) -> tuple[SolvedStage, ...]:
         raise SketchFaults(list({fault.text: fault for fault in faults}.values()))
     arithmetic = _arithmetic(sketch, first, tuple(units))
     writing = Writing(sketch.figures, units)
-    charges = _starting(build(sketch, first, arithmetic))
+    charges = starting_charges(build(sketch, first, arithmetic))
     solved = []
     before = first
     for stage, here, (elements, faults) in zip(stages, arranged, read, strict=True):
@@ -102,7 +103,7 @@ def solve_stages(sketch: Sketch) -> tuple[SolvedStage, ...]:
         )
         solved.append(found)
         if found.solved is not None:
-            charges = _held(found.solved.outcome)
+            charges = charges_held(found.solved.outcome)
             before = elements
     return tuple(solved)
 
@@ -150,20 +151,6 @@ def _arithmetic(sketch: Sketch, elements: list[Element], symbols: tuple[str, ...
     return exact if sum(bits_of_answer(build(sketch, elements, exact))) <= MOST_BITS else Floats()
 
 
-Charges = Mapping[str, Scalar]
-
-
-def _starting(network: Network) -> Charges:
-    """The charge on each capacitor's plate at its from end before anything is connected (coulombs)."""
-    return {part.name: part.capacitance * part.initial for part in network.capacitors}
-
-
-def _held(outcome: Outcome) -> Charges:
-    """The same in the end."""
-    parts = outcome.network.capacitors
-    return {part.name: part.capacitance * v for part, v in zip(parts, outcome.voltages(parts), strict=True)}
-
-
 @dataclass(frozen=True)
 class _Step:
     """From stage to stage: the sketch as arranged now, its elements before and now, and the charges there were."""
@@ -178,15 +165,17 @@ class _Step:
     def stage(self, stage: Stage, faults: list[SketchFault]) -> SolvedStage:
         if not faults:
             network = build(self.sketch, self.now, self.arithmetic)
-            faults = contradictions(
-                network, ideal_groups(len(network.conductors), network.batteries, self.arithmetic.zero)
-            )
+            faults = contradictions(network, ideal_of(network))
         if faults:
             return SolvedStage(stage, self.sketch, None, None, None, (), tuple(faults))
-        thrown = self._settled(self._thrown(), self.charges)
-        slow = self._settled(self.now, _held(thrown.outcome))
-        solved = thrown if self._thrown() == self.now else self._settled(self.now, self.charges)
-        return SolvedStage(stage, self.sketch, solved, thrown, self._account(thrown, slow), self._kept(solved), ())
+        elements = self._thrown()
+        thrown = solved = self._settled(elements, self.charges)
+        moved = None
+        if elements != self.now:
+            moved = self._settled(self.now, charges_held(thrown.outcome)).outcome
+            solved = self._settled(self.now, self.charges)
+        account = self._account(thrown.outcome, moved)
+        return SolvedStage(stage, self.sketch, solved, thrown, account, self._kept(solved), ())
 
     def _thrown(self) -> list[Element]:
         """The elements once the switches have gone over: capacitors still as they were, all else as it is now."""
@@ -194,24 +183,26 @@ class _Step:
         return [old[element.part.name] if element.part.kind == "capacitor" else element for element in self.now]
 
     def _settled(self, elements: list[Element], charges: Charges) -> SolvedNetwork:
-        network = build(self.sketch, elements, self.arithmetic)
-        capacitors = tuple(replace(part, initial=charges[part.name] / part.capacitance) for part in network.capacitors)
-        network = replace(network, capacitors=capacitors)
-        ideal = ideal_groups(len(network.conductors), network.batteries, self.arithmetic.zero)
-        return SolvedNetwork.of(self.sketch, network, ideal, self.writing, equivalents=True)
+        network = holding(build(self.sketch, elements, self.arithmetic), charges)
+        return SolvedNetwork.of(self.sketch, network, ideal_of(network), self.writing, equivalents=True)
 
-    def _account(self, thrown: SolvedNetwork, solved: SolvedNetwork) -> StageAccount | None:
-        if thrown.outcome.flows or solved.outcome.flows:
+    def _account(self, thrown: Outcome, moved: Outcome | None) -> StageAccount | None:
+        """What the switches bring about is sudden; what is `moved` after that, slow."""
+        outcomes = [thrown, moved] if moved else [thrown]
+        if any(outcome.flows for outcome in outcomes):
             return None
         zero = self.arithmetic.zero
-        sudden, slow = accounts(thrown.outcome), accounts(solved.outcome)
+        sudden = accounts(thrown)
         works = {
-            battery.name: battery.emf * (thrown.outcome.passed.battery[index] + solved.outcome.passed.battery[index])
-            for index, battery in enumerate(solved.outcome.network.batteries)
+            battery.name: battery.emf * sum((outcome.passed.battery[index] for outcome in outcomes), zero)
+            for index, battery in enumerate(thrown.network.batteries)
         }
-        after = sum((account.stored for account in slow), zero)
-        between = sum((account.stored for account in sudden), zero)
-        by_hand = after - between - sum((account.work for account in slow), zero)
+        between = after = sum((account.stored for account in sudden), zero)
+        by_hand = zero
+        if moved:
+            slow = accounts(moved)
+            after = sum((account.stored for account in slow), zero)
+            by_hand = after - between - sum((account.work for account in slow), zero)
 
         def energy(scalar: Scalar) -> Reading:
             return Reading(scalar, Quantity.ENERGY, self.writing)
@@ -226,7 +217,7 @@ class _Step:
 
     def _kept(self, solved: SolvedNetwork) -> tuple[KeptCharge, ...]:
         """The isolated conductors, with what was on their plates and what is."""
-        network, held = solved.outcome.network, _held(solved.outcome)
+        network, held = solved.outcome.network, charges_held(solved.outcome)
         plates: dict[int, list[tuple[str, int]]] = {body[0]: [] for body in network.bodies if len(body) == 1}
         for part in network.capacitors:
             if part.a != part.b:

@@ -7,9 +7,8 @@ from dataclasses import replace
 from typing import Final
 
 from solver.formula import Amount, Fraction, Symbol
-from solver.ideal import ideal_groups
+from solver.ideal import ideal_of
 from solver.network import Battery, tied
-from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import BatteryReadings
 from solver.sketch import Part
@@ -46,9 +45,8 @@ def with_test_battery(solved: SolvedNetwork, pair: tuple[int, int]) -> SolvedNet
         [battery],
         network.arithmetic,
     )
-    ideal = ideal_groups(len(driven.conductors), driven.batteries, network.arithmetic.zero)
     drawn = replace(sketch, parts=(*sketch.parts, Part(name, "battery", a, b, "1 V")), zero=b, probes=())
-    return SolvedNetwork(drawn, Outcome.of(driven, ideal, equivalents=True), solved.writing, True)
+    return SolvedNetwork.of(drawn, driven, ideal_of(driven), solved.writing, equivalents=True)
 
 
 def put_there(driven: SolvedNetwork) -> Step:

@@ -9,7 +9,7 @@ from typing import Final
 
 from solver.arithmetic import Scalar
 from solver.checks import conductor_name
-from solver.faults import listing
+from solver.faults import every, listing
 from solver.formula import (
     Equation,
     Formula,
@@ -27,7 +27,7 @@ from solver.step_equations_circuit import Circuit, Conducting, Conduction
 from solver.step_equations_held import Held
 from solver.step_equations_marks import Marks
 from solver.step_equations_plates import Plates
-from solver.step_equations_words import LINES_IN_A_STEP, chunks_of, every, plus_first, signed, sum_lines
+from solver.step_equations_words import LINES_IN_A_STEP, chunks_of, plus_first, signed, sum_lines
 from solver.step_partial import Partial
 from solver.step_plan import Obstacle, plan_of
 from solver.step_rules import Rules

@@ -7,13 +7,21 @@ from typing import Final
 
 from solver.arithmetic import Scalar
 from solver.checks import conductor_name
-from solver.faults import listing
+from solver.faults import every, listing
 from solver.formula import Formula, Fraction, Power, Product, Sum, Symbol, difference
 from solver.network import Battery, Resistor
 from solver.quantities import Quantity
 from solver.readings import Reading
 from solver.step_equations_circuit import Branch, Circuit, Conduction
-from solver.step_equations_words import LINES_IN_A_STEP, chunks_of, every, over_lines, plus_first, signed, sum_lines
+from solver.step_equations_words import (
+    LINES_IN_A_STEP,
+    chunks_of,
+    lines_in_steps,
+    over_lines,
+    plus_first,
+    signed,
+    sum_lines,
+)
 from solver.step_teller import Teller, chain
 from solver.worked import Line, Step
 
@@ -111,7 +119,7 @@ class Carried:
         if any(len(branch.parts) > 1 for branch in circuit.branches) or not told_of:
             told_of.append("Parts one after the other carry one current; one that counts the other way has a minus.")
         reason = " ".join(told_of)
-        groups = chunks_of(lines, LINES_IN_A_STEP)
+        groups = lines_in_steps(lines)
         for place, chunk in enumerate(groups):
             yield Step(
                 kind="currents",

@@ -7,7 +7,7 @@ from typing import Final
 
 from solver.arithmetic import Scalar
 from solver.checks import conductor_name
-from solver.faults import listing
+from solver.faults import every, listing
 from solver.formula import Formula, Number, Product, Sum, Symbol, difference
 from solver.network import Capacitor
 from solver.outcome import Outcome
@@ -22,7 +22,7 @@ from solver.step_equations_words import (
     chunks_of,
     count,
     distinct_lines,
-    every,
+    lines_in_steps,
     over_lines,
     plus_first,
     signed,
@@ -140,7 +140,7 @@ class Potentials:
                 if len(parts) > 1
                 else f" From there the voltage across {parts[0]} leads to {conductor_name(way[0])}."
             )
-        for number, chunk in enumerate(chunks_of(lines, LINES_IN_A_STEP)):
+        for number, chunk in enumerate(lines_in_steps(lines)):
             conductors = [zero, *way] if number == 0 else []
             yield Step(
                 kind="given",
@@ -302,7 +302,7 @@ class Potentials:
                 lines += self._climb_lines(conductor)
                 conductors.append(conductor)
         parts = [self._rises.climb[conductor].part.name for conductor in conductors]
-        for number, chunk in enumerate(chunks_of(lines, LINES_IN_A_STEP)):
+        for number, chunk in enumerate(lines_in_steps(lines)):
             yield Step(
                 kind="solve",
                 title=f"From there to {every([conductor_name(conductor) for conductor in conductors])}",

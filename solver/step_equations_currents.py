@@ -10,7 +10,7 @@ from typing import Final
 
 from solver.arithmetic import Scalar
 from solver.checks import conductor_name
-from solver.faults import listing
+from solver.faults import every, listing
 from solver.formula import Formula, Number, Product, Sum, Words
 from solver.loops import Loop
 from solver.network import Battery, Resistor
@@ -20,12 +20,10 @@ from solver.step_equations_carried import Carried, in_free, symbol_of
 from solver.step_equations_circuit import Branch, Circuit, Conducting, Conduction, Meeting
 from solver.step_equations_system import MOST_WRITTEN, Row, System
 from solver.step_equations_words import (
-    LINES_IN_A_STEP,
     Phrase,
-    chunks_of,
     count,
     distinct_lines,
-    every,
+    lines_in_steps,
     over_lines,
     plus_first,
     signed,
@@ -163,7 +161,7 @@ class Currents:
                 f"The direction in which it is counted is free to choose: here {drawn}. {negative}"
             )
             places = []
-        for chunk in chunks_of(lines, LINES_IN_A_STEP):
+        for chunk in lines_in_steps(lines):
             yield Step(
                 kind="given",
                 title=f"{'The currents' if circuit.meetings else 'The current'}{own}",

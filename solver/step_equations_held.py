@@ -7,7 +7,7 @@ from typing import Final
 
 from solver.arithmetic import Scalar
 from solver.checks import conductor_name
-from solver.faults import listing
+from solver.faults import every, listing
 from solver.formula import Formula, Fraction, Power, Product, Sum, Symbol, half
 from solver.network import Battery, Capacitor, Network
 from solver.quantities import Quantity
@@ -17,7 +17,7 @@ from solver.step_equations_account import account_of, initial_symbol
 from solver.step_equations_carried import equivalent_index
 from solver.step_equations_circuit import Conduction
 from solver.step_equations_plates import Plates
-from solver.step_equations_words import LINES_IN_A_STEP, chunks_of, every, over_lines, plus_first, signed, sum_lines
+from solver.step_equations_words import LINES_IN_A_STEP, chunks_of, over_lines, plus_first, signed, sum_lines
 from solver.step_teller import Teller, chain
 from solver.worked import Line, Step
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from solver.arithmetic import Scalar
-from solver.formula import Formula, Sum
+from solver.formula import Formula
 from solver.network import Battery, Resistor
 from solver.quantities import Quantity
 from solver.step_equations_circuit import Conduction
@@ -92,9 +92,3 @@ class Rises:
         """The emf of a battery where it stands whole at the terminals; else the voltage of the part."""
         whole = isinstance(part, Battery) and (part.internal is None or part.name not in self._conduction.circuit_of)
         return self._teller.symbols.value(part.name) if whole else self._teller.symbols.voltage(part.name)
-
-
-def shifted(teller: Teller, conductor: int, shift: Scalar) -> Formula:
-    """The potential of a conductor with a voltage added."""
-    symbol = teller.symbols.potential(f"k{conductor + 1}")
-    return Sum(symbol, term(teller, shift, Quantity.VOLTAGE)) if shift else symbol

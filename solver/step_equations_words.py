@@ -65,13 +65,22 @@ def chunks_of(items: Sequence[Item], size: int) -> list[Sequence[Item]]:
     return [items[start : start + size] for start in range(0, len(items), size)]
 
 
-def every(names: Sequence[str]) -> str:
-    """All of the names as a sentence lists them, however many.
+def lines_in_steps(lines: Sequence[Line]) -> list[list[Line]]:
+    """The lines in groups of about LINES_IN_A_STEP, a sum that goes over several lines always in one of them."""
+    groups: list[list[Line]] = []
+    for line in lines:
+        if groups and (len(groups[-1]) < LINES_IN_A_STEP or _goes_on(line)):
+            groups[-1].append(line)
+        else:
+            groups.append([line])
+    return groups
 
-    >>> every(["I1", "I2", "I3"])
-    'I1, I2 and I3'
-    """
-    return " and ".join(filter(None, [", ".join(names[:-1]), *names[-1:]]))
+
+def _goes_on(line: Line) -> bool:
+    """Whether the line goes on with the sum of the one before."""
+    formula = line.formula
+    first = formula.sides[0] if isinstance(formula, Equation) else formula
+    return isinstance(first, Sum) and first.terms[0] == _DOTS
 
 
 def plus_first(terms: Sequence[Formula]) -> list[Formula]:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Collection, Iterator
 from dataclasses import replace
 from typing import Final
 
-from solver.ideal import ideal_groups
+from solver.ideal import ideal_of
 from solver.network import Capacitor, Network, Resistor, tied
 from solver.outcome import Outcome
 from solver.reduction import Reduction
@@ -103,9 +103,8 @@ class Partial:
             for link in self._reductions[RESISTORS].left
         ]
         left = _with(network, self._plan.node, capacitors, resistors)
-        ideal = ideal_groups(len(left.conductors), left.batteries, zero)
-        outcome = Outcome.of(left, ideal, equivalents=self._solved.equivalents)
-        return SolvedNetwork(drawing.drawn, outcome, self._solved.writing, self._solved.equivalents)
+        writing, equivalents = self._solved.writing, self._solved.equivalents
+        return SolvedNetwork.of(drawing.drawn, left, ideal_of(left), writing, equivalents=equivalents)
 
 
 def _with(

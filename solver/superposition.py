@@ -10,9 +10,8 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from solver.ideal import ideal_groups
+from solver.ideal import ideal_of
 from solver.network import Battery, Capacitor, Network, Resistor, groups, tied
-from solver.outcome import Outcome
 from solver.reduction import Reduction, reduced
 from solver.settled import positive_sides
 from solver.sketch import Part, Sketch
@@ -101,10 +100,9 @@ def alone(solved: SolvedNetwork, battery: Battery) -> Alone:
         [replace(battery, a=first[battery.a], b=first[battery.b])],
         network.arithmetic,
     )
-    ideal = ideal_groups(len(left.conductors), left.batteries, zero)
-    outcome = Outcome.of(left, ideal, equivalents=solved.equivalents)
     sketch = _redrawn(solved.sketch, [other.name for other in wires], inside)
-    return Alone(battery, SolvedNetwork(sketch, outcome, solved.writing, solved.equivalents), inside, first)
+    alone = SolvedNetwork.of(sketch, left, ideal_of(left), solved.writing, equivalents=solved.equivalents)
+    return Alone(battery, alone, inside, first)
 
 
 def _taken(solved: SolvedNetwork) -> set[str]:

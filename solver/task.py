@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from solver.covering import Covering
+from solver.faults import every
 from solver.ledger import Cell, Table
 from solver.readings import Writing
 from solver.sketch import Sketch
@@ -54,7 +55,7 @@ def task_of(sketch: Sketch, ledger: Sequence[Table], asked: Iterable[Cell], writ
     things = [*_values(sketch, keys), *_things(sketch, ledger, keys), *_potentials(sketch)]
     if not things:
         return ""
-    symbols = _listed([with_subscripts(symbol) for symbol in writing.symbols]) if writing.symbols else ""
+    symbols = every([with_subscripts(symbol) for symbol in writing.symbols]) if writing.symbols else ""
     terms = f", in terms of {symbols}," if symbols else ""
     figures = f" Give numbers to {writing.figures} significant figure{'s' * (writing.figures > 1)}."
     return f"Find{terms} {_joined(things)}.{'' if symbols else figures}"
@@ -65,8 +66,8 @@ def _values(sketch: Sketch, keys: set[str]) -> list[str]:
     unknown = [part.name for part in sketch.parts if f"{part.name}.value" in keys]
     if not unknown:
         return []
-    required = _listed([f"{_reading(sketch, each.reading)} to be {each.value.strip()}" for each in sketch.required])
-    return [f"what {_listed(unknown)} must be for {required}"]
+    required = every([f"{_reading(sketch, each.reading)} to be {each.value.strip()}" for each in sketch.required])
+    return [f"what {every(unknown)} must be for {required}"]
 
 
 def _reading(sketch: Sketch, key: str) -> str:
@@ -94,7 +95,7 @@ def _goes_without_saying(sketch: Sketch, ledger: Sequence[Table]) -> set[str]:
 def _joined(things: Sequence[str]) -> str:
     """Things that may have commas and "and" in them, so that it stays plain where the next one begins."""
     if not any(" and " in thing for thing in things):
-        return _listed(things)
+        return every(things)
     *most, last = things
     pause = "; " if len(things) > 3 or any(", " in thing for thing in things) else ", "
     return f"{pause.join(most)}{pause}and {last}" if most else last
@@ -113,7 +114,7 @@ def _things(sketch: Sketch, ledger: Sequence[Table], keys: set[str]) -> list[str
     between = sorted({key.rpartition(".")[2] for key in keys if key.startswith("probe ")}, reverse=True)
     if between:
         several = len(sketch.probes) > 1
-        sorts = _listed([f"the {'' if sort == 'voltage' else 'equivalent '}{sort}" for sort in between])
+        sorts = every([f"the {'' if sort == 'voltage' else 'equivalent '}{sort}" for sort in between])
         things.append(f"{sorts} between the ends of {'each' if several else 'the'} dotted line")
     return things
 
@@ -136,9 +137,9 @@ def _of_parts(kind: str, names: Sequence[str], keys: set[str]) -> list[str]:
     things = []
     for owners, readings in groups.items():
         one = len(owners) == 1 or (len(owners) == len(names))
-        who = f"each {kind}" if len(owners) == len(names) > 1 else _listed(owners)
+        who = f"each {kind}" if len(owners) == len(names) > 1 else every(owners)
         first, *others = (phrases[reading] for reading in readings)
-        things.append(_listed([first.first.format(who=who), *(each.its if one else each.their for each in others)]))
+        things.append(every([first.first.format(who=who), *(each.its if one else each.their for each in others)]))
     return things
 
 
@@ -147,9 +148,3 @@ def _potentials(sketch: Sketch) -> list[str]:
     if any(covering.names(f"joint {joint}.potential") for joint in sketch.joints):
         return ["the potentials marked with a question mark"]
     return []
-
-
-def _listed(words: Sequence[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
-    *most, last = words
-    return f"{', '.join(most)} and {last}" if most else last

@@ -27,7 +27,7 @@ from solver.faults import (
 )
 from solver.format import format_exact
 from solver.functions import Functions
-from solver.ideal import ideal_groups
+from solver.ideal import ideal_of
 from solver.kinds import KINDS
 from solver.network import build
 from solver.preferred import nearest_preferred
@@ -138,7 +138,7 @@ class _Question:
         if reader.faults:
             raise SketchFaults(reader.faults)
         network = build(self.sketch, elements, self.functions)
-        ideal = ideal_groups(len(network.conductors), network.batteries, self.functions.zero)
+        ideal = ideal_of(network)
         if faults := contradictions(network, ideal):
             raise SketchFaults(faults)
         writing = Writing(self.sketch.figures)

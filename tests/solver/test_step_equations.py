@@ -7,10 +7,11 @@ from hypothesis import strategies as st
 
 from solver import Sketch, battery, capacitor, resistor
 from solver.faults import SketchFaults
-from solver.formula import Amount, Equation, Sum
+from solver.formula import Amount, Equation, Sum, Symbol
 from solver.solving import solution_of, solve_network
 from solver.step_equations import equation_steps, ways_of
-from solver.step_equations_words import TERMS_ON_A_LINE
+from solver.step_equations_words import TERMS_ON_A_LINE, lines_in_steps, over_lines
+from solver.worked import Line
 from tests.solver.strategies import connected, networks, values, voltages, written
 from tests.solver.told_steps import assert_agrees
 from tests.solver.written_equations import Values
@@ -300,3 +301,11 @@ def test_batteries_in_parallel_are_told_as_one():
 def test_nothing_is_written_where_nothing_drives_a_charge():
     solved = solve_network(Sketch.of(capacitor("C1", "1 µF", "a", "0"), resistor("R1", "1 Ω", "a", "0")))
     assert ways_of(solved) == ()
+
+
+def test_a_sum_that_goes_over_several_lines_stays_in_one_step():
+    """Seven lines, then a sum of thirteen terms that takes three: together they are more than a step has otherwise."""
+    symbols = [Symbol("I", str(number)) for number in range(1, 14)]
+    short = [Line(Equation(symbol, symbols[0])) for symbol in symbols[:7]]
+    first, second = lines_in_steps([*short, *over_lines(symbols, symbols[0]), short[0]])
+    assert [len(first), len(second)] == [10, 1]
