@@ -60,9 +60,6 @@ export function drawingElement(sketch, solution, style, isCovered, title) {
   );
 }
 
-/** The drawing as an SVG document: the text of `drawingElement`. @param {Parameters<typeof drawingElement>} whole */
-export const svgText = (...whole) => fileText(drawingElement(...whole));
-
 /** @param {string} address @returns {Promise<HTMLImageElement>} */
 function loaded(address) {
   return new Promise((resolve, reject) => {

@@ -52,6 +52,7 @@ desk.hovering = (hit) => {
 };
 const worked = readOnly ? null : new SolutionPanel({ place: need("solution"), button: need("explain"), aside: need("readings"), desk, look, changed: refreshSheet });
 const stages = readOnly ? null : new StageStrip(need("stages"), need("begin-stages"), desk, look);
+if (!readOnly) desk.sayIt = new SayIt(desk, page.urls.line);
 const title = /** @type {HTMLInputElement} */ (need("title"));
 const fitting = { wanted: true };
 /** @type {Awaited<ReturnType<typeof startingSheet>>|undefined} */
@@ -105,6 +106,7 @@ function news() {
 
 function follow() {
   tiles?.ask();
+  stages?.ask();
   const { pair, sketch } = doc;
   const extra = pair && !sketch.probes?.some((each) => samePair(each, pair)) ? { probes: [...(sketch.probes ?? []), pair] } : {};
   solving.follow({ ...sketch, ...extra });
@@ -189,7 +191,6 @@ new ResizeObserver(() => {
 }).observe(sheet.place);
 
 if (!readOnly) {
-  desk.sayIt = new SayIt(desk, page.urls.line);
   desk.clipboard = new Clipboard(desk);
   desk.tidying = new Tidying(desk, page.urls.tidy);
   need("tidy").addEventListener("click", () => desk.editing.tidy());

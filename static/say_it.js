@@ -1,6 +1,7 @@
 // The say-it line: shows the network on the sheet as one line of text, and draws what is typed into it.
 
 import { html, need, textWidth } from "./dom.js";
+import { post } from "./post.js";
 
 /**
  * @typedef {{text: string|null, misfit: string|null}} Line
@@ -52,7 +53,7 @@ export class SayIt {
       // What was begun here and left gives way to what is done on the sheet.
       if (what === "sketch" && this.#draft && document.activeElement !== this.input) this.#restore();
     });
-    desk.solving.show("line", true);
+    desk.solving.include("line", true);
   }
 
   /** There is news of the readings: the line goes with them, as long as nobody is changing it. */
@@ -65,7 +66,7 @@ export class SayIt {
   /** A sheet whose network cannot be solved can have a line all the same. */
   async #askForLine(sketch) {
     this.#asked = sketch;
-    const answer = await this.#post({ sketch });
+    const answer = await post(this.url, JSON.stringify({ sketch }));
     if (answer?.ok && this.#asked === sketch && this.desk.solving.state === "fault") this.#take(answer.body.line);
   }
 
@@ -134,7 +135,7 @@ export class SayIt {
     const turn = this.#turn;
     const text = this.input.value;
     if (!text.trim()) return this.#say(HOW);
-    const answer = await this.#post({ sketch: this.desk.doc.settled, text });
+    const answer = await post(this.url, JSON.stringify({ sketch: this.desk.doc.settled, text }));
     if (turn !== this.#turn) return;
     if (answer === null) this.#say(AWAY);
     else if (answer.ok) this.#say(`Enter draws ${answer.body.makes}.`);
@@ -149,7 +150,7 @@ export class SayIt {
     const { doc } = this.desk;
     doc.cancelPreview();
     const sketch = doc.sketch;
-    const answer = await this.#post({ sketch, text });
+    const answer = await post(this.url, JSON.stringify({ sketch, text }));
     if (turn !== this.#turn) return;
     if (answer === null) return this.#refuse([{ code: "away", text: AWAY }]);
     if (!answer.ok) return this.#refuse(answer.body.errors);
@@ -226,15 +227,5 @@ export class SayIt {
       return [mark];
     });
     need("line-places").replaceChildren(...marks);
-  }
-
-  /** @returns {Promise<{ok: boolean, body: any}|null>} null while the server is away */
-  async #post(question) {
-    try {
-      const response = await fetch(this.url, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(question) });
-      return { ok: response.ok, body: await response.json() };
-    } catch {
-      return null;
-    }
   }
 }

@@ -1,11 +1,13 @@
 // Asks the server for the solution after every change, and says how the answer at hand relates to the sheet.
 
+import { post } from "./post.js";
+
 /** @typedef {import("./sketch.js").Sketch} Sketch */
 /**
  * @typedef {{exact: string|null, value: number|null, text: string}} Reading
  * @typedef {{code: string, parts: string[], joints: string[], text: string}} Message
  * @typedef {"current"|"asking"|"away"|"fault"} State
- * @typedef {"tiles"|"steps"|"line"} View
+ * @typedef {"tiles"|"steps"|"line"|"stages"} View
  */
 
 const PATIENCE = 400;
@@ -42,6 +44,7 @@ export class Solving {
   #tell;
   #url;
   #sketch = null;
+  #placed = "";
   /** What an answer must have beside the readings. @type {Set<View>} */
   #views = new Set();
   /** The way of the worked solution that is asked for; the first one where null. @type {string|null} */
@@ -64,8 +67,9 @@ export class Solving {
 
   /** The sheet now holds this sketch (with the pair of joints being read, if any). @param {Sketch} sketch */
   follow(sketch) {
-    const moved = this.#views.size > 0 && this.#sketch !== null && placement(sketch) !== placement(this.#sketch);
-    this.#sketch = sketch;
+    const placed = placement(sketch);
+    const moved = this.#views.size > 0 && placed !== this.#placed;
+    [this.#sketch, this.#placed] = [sketch, placed];
     this.#want(electrical(sketch) + this.#query());
     // Views keep to the order on the sheet. The readings stand as they are, so nothing is marked as being asked for.
     if (moved && this.state === "current") {
@@ -74,17 +78,21 @@ export class Solving {
     }
   }
 
-  /** From here on answers have a view beside the readings, or no longer. @param {View} view @param {boolean} wanted */
-  show(view, wanted) {
+  /** From the next question on answers have a view beside the readings, or no longer. @param {View} view @param {boolean} wanted */
+  include(view, wanted) {
     if (wanted) this.#views.add(view);
     else this.#views.delete(view);
+  }
+
+  /** Asks at once where the views that are wanted have changed. */
+  renew() {
     if (this.#sketch) this.follow(this.#sketch);
   }
 
   /** Asks for another way of the worked solution. @param {string|null} way */
   take(way) {
     this.#way = way;
-    if (this.#sketch) this.follow(this.#sketch);
+    this.renew();
   }
 
   #query() {
@@ -118,18 +126,7 @@ export class Solving {
     const key = this.#wanted;
     const abort = new AbortController();
     this.#request = { abort, since: performance.now() };
-    let outcome;
-    try {
-      const response = await fetch(this.#url + this.#query(), {
-        method: "POST",
-        headers: { "Content-Type": "application/json" },
-        body: JSON.stringify(this.#sketch),
-        signal: abort.signal,
-      });
-      outcome = { ok: response.ok, body: await response.json() };
-    } catch {
-      outcome = null;
-    }
+    const outcome = await post(this.#url + this.#query(), JSON.stringify(this.#sketch), abort.signal);
     this.#request = null;
     if (key !== this.#wanted) return this.#ask();
     if (outcome === null) return this.#away();

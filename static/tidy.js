@@ -1,5 +1,7 @@
 // Lays the drawing out anew, as one step that can be undone: the server says where everything comes to lie.
 
+import { post } from "./post.js";
+
 /** @typedef {import("./sketch.js").Sketch} Sketch */
 
 const AWAY = "The server is away: the drawing can be laid out anew when it is back.";
@@ -28,7 +30,7 @@ export class Tidying {
     if (this.#asking) return;
     if (sketch.parts.length === 0) return this.desk.tell("Nothing is on the sheet yet.");
     this.#asking = true;
-    const answer = await this.#ask(sketch);
+    const answer = await post(this.url, JSON.stringify(sketch));
     this.#asking = false;
     if (!answer) return this.desk.tell(AWAY);
     if (!answer.ok) return this.desk.tell(answer.body.detail ?? answer.body.title);
@@ -48,15 +50,5 @@ export class Tidying {
     if (desk.solving.state === "asking") desk.fitSoon();
     else desk.fit();
     desk.announce("The drawing is laid out anew. Ctrl Z takes it back.");
-  }
-
-  /** @param {Sketch} sketch @returns {Promise<{ok: boolean, body: any}|null>} null while the server is away */
-  async #ask(sketch) {
-    try {
-      const response = await fetch(this.url, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(sketch) });
-      return { ok: response.ok, body: await response.json() };
-    } catch {
-      return null;
-    }
   }
 }

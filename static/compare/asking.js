@@ -1,5 +1,7 @@
 // Asks the server for the comparison after every change; an answer that is no longer asked for is dropped.
 
+import { post } from "../post.js";
+
 /** @typedef {"current"|"asking"|"away"|"fault"} State */
 
 const FIRST_RETRY = 1000;
@@ -40,13 +42,7 @@ export class Asking {
     clearTimeout(this.#retry);
     this.#busy = true;
     const asked = this.#wanted;
-    let outcome = null;
-    try {
-      const response = await fetch(this.#url, { method: "POST", headers: { "Content-Type": "application/json" }, body: asked });
-      outcome = { ok: response.ok, body: await response.json() };
-    } catch {
-      // It is tried again below.
-    }
+    const outcome = await post(this.#url, asked);
     this.#busy = false;
     if (asked !== this.#wanted) return this.#ask();
     if (outcome === null) return this.#away();

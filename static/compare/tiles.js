@@ -1,15 +1,10 @@
 // A column's tiles, drawn at the scale that is common to all columns; a placeholder while they would give away a covered reading.
 
-import { html, set, svg, withSubscripts } from "../dom.js";
-import { paint } from "../paint.js";
+import { html, withSubscripts } from "../dom.js";
 import { coveredSentence, givenAway } from "../tiles/covers.js";
-import { pictureNodes, planOf, sentence } from "../tiles/picture.js";
-import { sentences } from "../tiles/spoken.js";
+import { Figure } from "../tiles/figure.js";
+import { planOf, sentence } from "../tiles/picture.js";
 
-const HEADS = {
-  capacitor: { title: "Charge across, voltage up", area: "area ÷ 2 = energy" },
-  resistor: { title: "Current across, voltage up", area: "area = power" },
-};
 /** Of the highest tiles, at the usual size of type. */
 const HEIGHT = 210;
 const NOTHING = new Set();
@@ -56,7 +51,7 @@ export class TilesOfColumn {
   show({ solution, sketch, tiles }, scales, isCovered, { width, big, across, table }) {
     const { pictures, notes } = tiles;
     if (this.#figures.map(({ kind }) => kind).join() !== pictures.map(({ kind }) => kind).join()) {
-      this.#figures = pictures.map(({ kind }) => new Figure(kind));
+      this.#figures = pictures.map(({ kind }) => new ColumnFigure(kind));
       this.element.replaceChildren(...this.#figures.map(({ section }) => section));
     }
     pictures.forEach((picture, index) => {
@@ -74,38 +69,15 @@ export class TilesOfColumn {
   }
 }
 
-class Figure {
+class ColumnFigure extends Figure {
+  /** @param {"capacitor"|"resistor"} kind */
   constructor(kind) {
-    this.kind = kind;
-    const { title, area } = HEADS[kind];
-    this.svg = svg("svg", { "aria-hidden": "true", focusable: "false" });
-    this.line = html("p", { class: "tiles-line" });
-    this.note = html("p", { class: "check" });
-    this.words = html("ul", { class: "spoken" });
-    this.covered = html("p", { class: "tiles-covered" });
-    this.open = html("div", {}, this.svg, this.line, this.note, this.words);
-    this.section = html("div", { class: "tiles" }, html("h3", {}, html("span", {}, title), html("span", { class: "tiles-area" }, area)), this.covered, this.open);
-  }
-
-  /** @param {string} told why there is nothing to see */
-  cover(told) {
-    this.covered.replaceChildren(html("b", { "aria-hidden": "true" }, "?"), html("span", {}, told));
-    this.covered.hidden = false;
-    this.open.hidden = true;
-    paint(this.svg, []);
-    this.words.replaceChildren();
+    super(kind, (_title, ...children) => html("div", { class: "tiles" }, ...children), "h3");
   }
 
   show(picture, solution, setting, table) {
-    this.covered.hidden = true;
-    this.open.hidden = false;
-    set(this.svg, { width: setting.width, height: setting.height });
-    paint(this.svg, pictureNodes(picture, solution, setting));
-    const [only] = picture.tiles;
-    const whole = `In all ${picture.height.text} × ${picture.width.text}${this.kind === "capacitor" ? " ÷ 2" : ""} = ${picture.area.text}`;
-    this.line.textContent = withSubscripts(picture.tiles.length === 1 ? sentence(only, picture) : picture.tiled ? whole : `In all ${picture.area.text}`);
-    this.note.textContent = picture.note ?? "";
-    this.note.hidden = !picture.note;
-    this.words.replaceChildren(...sentences(picture, table).map((each) => html("li", {}, each)));
+    this.draw(picture, solution, setting, table);
+    const [only, ...others] = picture.tiles;
+    this.line.textContent = withSubscripts(others.length === 0 ? sentence(only, picture) : this.whole(picture));
   }
 }

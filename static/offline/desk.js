@@ -12,7 +12,9 @@ class Answered {
     [this.state, this.late, this.faults] = ["current", false, []];
   }
 
-  show() {}
+  include() {}
+
+  renew() {}
 
   /** Another way of the worked solution. @param {string} way */
   take(way) {

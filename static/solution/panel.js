@@ -88,7 +88,8 @@ export class SolutionPanel {
 
   open() {
     this.#arrange(true);
-    this.#desk.solving.show("steps", true);
+    this.#desk.solving.include("steps", true);
+    this.#desk.solving.renew();
     this.show();
     this.list.focus({ preventScroll: true });
     if (!this.#scrollsItself) this.place.scrollIntoView({ block: "start" });
@@ -100,7 +101,8 @@ export class SolutionPanel {
     // What is covered again must not be left on the page, not even unseen.
     for (const { view } of this.#shown.splice(0)) view.element.remove();
     this.#arrange(false);
-    this.#desk.solving.show("steps", false);
+    this.#desk.solving.include("steps", false);
+    this.#desk.solving.renew();
     this.#desk.announce("Worked solution closed");
     if (focused) this.#button.focus();
   }

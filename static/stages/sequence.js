@@ -71,12 +71,6 @@ export function without(sketch, number) {
   return showing({ ...sketch, stages }, Math.min(Math.max(number - 1, 0), stages.length - 1));
 }
 
-/** @param {Sketch} sketch @param {number} number @param {string} name of a switch */
-export function withSwitch(sketch, number, name) {
-  const stages = sketch.stages.map((stage, place) => (place === number ? { ...stage, closed: stage.closed.includes(name) ? stage.closed.filter((each) => each !== name) : [...stage.closed, name] } : stage));
-  return showing({ ...sketch, stages }, shownStage(sketch));
-}
-
 /**
  * What was changed on the parts becomes part of the stage that they show.
  * @param {Sketch} next @param {Sketch} before @returns {Sketch}

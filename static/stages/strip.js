@@ -35,11 +35,15 @@ export class StageStrip {
     if (!hasStages(doc.sketch)) doc.change(begun(doc.sketch));
   }
 
+  /** Answers have the stages from here on where there are any. */
+  ask() {
+    this.desk.solving.include("stages", hasStages(this.desk.doc.sketch));
+  }
+
   show() {
     const { doc, solving } = this.desk;
     const { sketch } = doc;
     const on = hasStages(sketch);
-    solving.show("stages", on);
     this.place.hidden = !on;
     this.button.hidden = on;
     this.timeline.show();

@@ -27,7 +27,7 @@ const LINE = 14;
 const ASIDE = 10;
 
 /** How much the picture spans. @param {Picture} picture @returns {Reach} */
-export function spanOf(picture) {
+function spanOf(picture) {
   const low = Math.min(...picture.tiles.map((tile) => tile.bottom));
   return { across: picture.width.value, up: Math.max(...picture.tiles.map((tile) => tile.top)) - low };
 }

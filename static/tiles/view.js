@@ -1,16 +1,11 @@
 // The tiles in the right-hand column: a heading, a picture, what is pointed at in one line; hidden while it would give away what is covered.
 
-import { html, nameElement, svg, set, withSubscripts } from "../dom.js";
+import { html, nameElement, withSubscripts } from "../dom.js";
 import { easingOf } from "../drawing/palette.js";
-import { paint } from "../paint.js";
 import { coveredSentence, givenAway } from "./covers.js";
-import { pictureNodes, reachOf, sentence } from "./picture.js";
-import { sentences } from "./spoken.js";
+import { Figure } from "./figure.js";
+import { reachOf, sentence } from "./picture.js";
 
-const HEADS = {
-  capacitor: { title: "Charge across, voltage up", area: "area ÷ 2 = energy" },
-  resistor: { title: "Current across, voltage up", area: "area = power" },
-};
 /** Least height of a picture at the usual size of type, and its height in widths where the column is wide. */
 const HEIGHT = 240;
 const TALL = 0.52;
@@ -24,7 +19,6 @@ export class TilesView {
   #figures = [];
   #wiring = "";
   #visible = false;
-  #asked = false;
   /** The part that a pointer is on, here or on the sheet. @type {string|null} */
   #pointed = null;
   #again = () => {};
@@ -47,14 +41,14 @@ export class TilesView {
 
   #seen(visible) {
     this.#visible = visible;
-    if (visible) this.ask();
+    if (!visible) return;
+    this.ask();
+    this.desk.solving.renew();
   }
 
   /** Answers have the tiles from here on if they can be seen. Out of sight, they are done without at the next change. */
   ask() {
-    if (this.#asked === this.#visible) return;
-    this.#asked = this.#visible;
-    this.desk.solving.show("tiles", this.#visible);
+    this.desk.solving.include("tiles", this.#visible);
   }
 
   /** @returns {object|null} what lies under the pointer, as the sheet tells it */
@@ -94,7 +88,7 @@ export class TilesView {
     const { pictures, notes } = solution.tiles;
     const fits = this.#figures.length === pictures.length && pictures.every(({ kind }, index) => this.#figures[index].kind === kind);
     if (!fits) {
-      this.#figures = pictures.map(({ kind }) => new Figure(kind));
+      this.#figures = pictures.map(({ kind }) => new ScaledFigure(kind));
       this.place.replaceChildren(...this.#figures.map(({ section }) => section));
     }
     this.#figures.forEach((figure, index) => {
@@ -119,55 +113,32 @@ export class TilesView {
   }
 }
 
-/** One picture on the page. */
-class Figure {
+/** A picture in the right-hand column, which keeps its scale while it is changed. */
+class ScaledFigure extends Figure {
   /** @param {"capacitor"|"resistor"} kind */
   constructor(kind) {
-    this.kind = kind;
+    super(kind, (title, ...children) => html("section", { class: "tiles", "aria-label": title }, ...children), "h2");
     /** @type {import("./picture.js").Reach|null} */
     this.reach = null;
-    const { title, area } = HEADS[kind];
-    this.svg = svg("svg", { "aria-hidden": "true", focusable: "false" });
-    this.line = html("p", { class: "tiles-line" });
-    this.note = html("p", { class: "check" });
-    this.words = html("ul", { class: "spoken" });
-    this.covered = html("p", { class: "tiles-covered" });
-    this.open = html("div", {}, this.svg, this.line, this.note, this.words);
-    this.section = html("section", { class: "tiles", "aria-label": title }, html("h2", {}, html("span", {}, title), html("span", { class: "tiles-area" }, area)), this.covered, this.open);
   }
 
-  /** @param {string} sentence why there is nothing to see */
+  /** @param {string} sentence */
   cover(sentence) {
-    this.covered.replaceChildren(html("b", { "aria-hidden": "true" }, "?"), html("span", {}, sentence));
-    this.covered.hidden = false;
-    this.open.hidden = true;
-    paint(this.svg, []);
-    for (const each of [this.line, this.note, this.words]) each.replaceChildren();
+    super.cover(sentence);
     this.reach = null;
   }
 
   /** @param {import("./picture.js").Picture} picture */
   show(picture, solution, { desk, sketch, selected, pointed }) {
-    this.covered.hidden = true;
-    this.covered.replaceChildren();
-    this.open.hidden = false;
     const big = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
+    // What is hidden has no width.
+    this.open.hidden = false;
     const width = this.section.clientWidth;
     const height = Math.max(HEIGHT * big, TALL * width);
     this.reach = reachOf(picture, this.reach);
-    set(this.svg, { width, height });
-    paint(this.svg, pictureNodes(picture, solution, { width, height, big, easing: easingOf(sketch), reach: this.reach, selected, pointed }));
+    this.draw(picture, solution, { width, height, big, easing: easingOf(sketch), reach: this.reach, selected, pointed }, desk.table);
     const [only] = selected.size === 1 ? selected : [];
     const told = picture.tiles.find((tile) => tile.part === pointed) ?? picture.tiles.find((tile) => tile.part === only);
-    this.line.replaceChildren(...(told ? [nameElement(told.part), sentence(told, picture).slice(told.part.length)] : [this.#whole(picture)]));
-    this.note.textContent = picture.note ?? "";
-    this.note.hidden = !picture.note;
-    this.words.replaceChildren(...sentences(picture, desk.table).map((each) => html("li", {}, each)));
-  }
-
-  #whole(picture) {
-    const area = withSubscripts(picture.area.text);
-    if (!picture.tiled) return `In all ${area}`;
-    return `In all ${picture.height.text} × ${picture.width.text}${this.kind === "capacitor" ? " ÷ 2" : ""} = ${area}`;
+    this.line.replaceChildren(...(told ? [nameElement(told.part), sentence(told, picture).slice(told.part.length)] : [withSubscripts(this.whole(picture))]));
   }
 }

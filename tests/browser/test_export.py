@@ -39,10 +39,10 @@ SOLUTION = {
     },
 }
 DRAW = """
-  const { svgText } = await import("/static/exporting.js");
+  const { drawingElement, fileText } = await import("/static/exporting.js");
   const style = { kinds: given.kinds, big: 1, zigzag: false, overlays: { V: true, Q: true, U: true } };
   const covered = new Set(given.covered);
-  const text = svgText(given.sketch, given.solution, style, (key) => covered.has(key), given.title);
+  const text = fileText(drawingElement(given.sketch, given.solution, style, (key) => covered.has(key), given.title));
 """
 
 
