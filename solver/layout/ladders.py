@@ -122,10 +122,13 @@ def sections_of(parallel: Parallel) -> list[Section] | None:
 
 
 def _to_its_end(sections: list[Section]) -> list[Section]:
-    """The sections, a last chain of parts led round like those before: along the rails, with one part as a rung."""
+    """The sections, a last chain of parts led round like those before: along the rails, with one part as a rung.
+
+    Of several such chains it is the one farthest right, which then stays there.
+    """
     *before, last = sections
     upper, lower = (_count(rail) for rail in (before[-1].upper, before[-1].lower))
-    for branch in last.rungs:
+    for branch in reversed(last.rungs):
         if isinstance(branch, Series) and len(branch.members) == upper + 1 + lower > 1:
             way, stops = from_end(branch, last.top)
             if not all(isinstance(member, Leaf) for member in way):

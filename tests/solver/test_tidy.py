@@ -177,6 +177,21 @@ def test_a_bridge_keeps_its_left_and_its_right():
         assert tidied.joints[f"n{left}"][0] < tidied.joints[f"n{right}"][0]
 
 
+def test_of_two_chains_that_could_end_a_ladder_the_right_hand_one_stays_right():
+    sketch = Sketch.of(
+        capacitor("C1", "1 µF", "j0", "j3"),
+        capacitor("C2", "1 µF", "j0", "j2"),
+        capacitor("C3", "1 µF", "j0", "j6"),
+        capacitor("C4", "1 µF", "j1", "j6"),
+        capacitor("C5", "1 µF", "j2", "j3"),
+        capacitor("C6", "1 µF", "j4", "j6"),
+        resistor("R1", "1 Ω", "j1", "j2"),
+        resistor("R2", "1 Ω", "j2", "j4"),
+    )
+    tidied = tidy(sketch)
+    assert tidy(tidied) == tidied
+
+
 def test_separate_networks_stand_side_by_side_in_their_order():
     sketch = Sketch.of(
         battery("E1", "9 V", "a", "b"),
