@@ -166,9 +166,10 @@ class Fraction(Formula):
     def text(self) -> str:
         if self == _HALF:
             return "½"
-        top = _text(self.top, PRODUCT)
+        top = self.top.text()
         # Two strokes in a row would leave open which comes first.
-        return f"{f'({top})' if '/' in top else top}/{_text(self.bottom, ATOM)}"
+        loose = self.top.tightness_in_text < PRODUCT or "/" in top
+        return f"{f'({top})' if loose else top}/{_text(self.bottom, ATOM)}"
 
     @property
     def tightness_in_text(self) -> int:

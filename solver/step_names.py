@@ -1,4 +1,4 @@
-"""Names for what stands for several parts: C23 for C2 and C3, else a letter that is free: Ca."""
+"""Names for what stands for several parts: C23 for C2 and C3, else a letter that is free: C_a."""
 
 from __future__ import annotations
 
@@ -19,7 +19,8 @@ class Names:
     def __init__(self, letter: str, kind: str, taken: Iterable[str]) -> None:
         self._letter: Final = letter
         self._kind: Final = kind
-        self._taken: Final = set(taken)
+        # C_23 and C23 look alike wherever names are written.
+        self._taken: Final = {name.replace("_", "") for name in taken}
 
     def __call__(self, names: Sequence[str]) -> str:
         """The name of what stands for these parts; for what stands for none in particular, a letter."""
@@ -28,22 +29,23 @@ class Names:
         plain = bool(indices) and all(map(str.isdigit, indices)) and len(joined) <= _MOST_DIGITS + 1
         if not plain or joined in self._taken:
             joined = self._lettered()
-        self._taken.add(joined)
+        self._taken.add(joined.replace("_", ""))
         return joined
 
     def _lettered(self) -> str:
+        """A name with an underscore, which sets the letter after it as an index in drawings as in formulas."""
         round_ = 0
         while True:
             for letter in ascii_lowercase:
-                name = f"{self._letter}{letter}{round_ or ''}"
-                if name not in self._taken:
-                    return name
+                index = f"{letter}{round_ or ''}"
+                if self._letter + index not in self._taken:
+                    return f"{self._letter}_{index}"
             round_ += 1
 
 
 def taken_names(network: Network, symbols: Iterable[str], others: Iterable[str]) -> set[str]:
     """What an equivalent must not be called: the names on the sheet, and the symbols that stand for values."""
-    return {*others, *(part.name for part in network.branches), *(symbol.replace("_", "") for symbol in symbols)}
+    return {*others, *(part.name for part in network.branches), *symbols}
 
 
 def symbols_of(network: Network, changes: Iterable[Change]) -> Symbols:

@@ -31,7 +31,9 @@ _RULES_OPENING: Final = (
 )
 _WHY: Final = {
     Obstacle.NOT_SERIES_PARALLEL: "Series and parallel alone do not reduce this network.",
-    Obstacle.SEVERAL_BATTERIES: "Several batteries act on the same parts, so series and parallel alone do not do.",
+    Obstacle.SEVERAL_BATTERIES: (
+        "Several batteries act on the same parts, so series and parallel alone do not reduce this network."
+    ),
     Obstacle.CHARGED_BEFORE: (
         "There was charge on plates before anything was connected, so capacitors in series need not carry the same "
         "charge."

@@ -63,6 +63,7 @@ DOWN = amount(-3, 1, Quantity.VOLTAGE)
         (Power(Fraction(C1, C2), 2), "(C1/C2)²", r"\left(\frac{C_{1}}{C_{2}}\right)^{2}"),
         (reciprocal(Sum(C1, C2)), "1/(C1 + C2)", r"\frac{1}{C_{1} + C_{2}}"),
         (reciprocal(TEN), "1/(10.0 µF)", r"\frac{1}{10.0\,\mathrm{\mu F}}"),
+        (Fraction(Sum(reciprocal(C1), V1), C2), "(1/C1 + V1)/C2", r"\frac{\frac{1}{C_{1}} + V_{1}}{C_{2}}"),
         (Fraction(reciprocal(C1), C2), "(1/C1)/C2", r"\frac{\frac{1}{C_{1}}}{C_{2}}"),
         (Sum(C1, DOWN), "C1 + (−3.00 V)", r"C_{1} + \left(-3.00\,\mathrm{V}\right)"),
         (Sum(C1, Negative(DOWN)), "C1 − (−3.00 V)", r"C_{1} - \left(-3.00\,\mathrm{V}\right)"),

@@ -230,7 +230,7 @@ def test_one_battery_at_a_time_the_other_is_a_wire_or_its_internal_resistance():
     steps = told(*TWO_CELLS, way="superposition")
     intros = {step.title: step for step in steps if step.kind == "alone"}
     assert [part.kind for part in intros["E1 alone"].sketch.parts].count("battery") == 1
-    assert [part.value for part in intros["E2 alone"].sketch.parts if part.name == "Ra"] == ["1 Ω"]
+    assert [part.value for part in intros["E2 alone"].sketch.parts if part.name == "R_a"] == ["1 Ω"]
     assert lines(steps, "Currents together") == [
         "I_E1 = I_E1,E1 − I_a,E2 = 2.40 A + (−800 mA) = 1.60 A",
         "I1 = I_1,E1 + I_1,E2 = 2.40 A + (−800 mA) = 1.60 A",

@@ -282,13 +282,13 @@ def test_equivalents_get_names_that_are_free():
             capacitor("C1", "1 µF", "a", "0"),
             capacitor("C2", "1 µF", "a", "0"),
             capacitor("C12", "1 µF", "a", "b"),
-            capacitor("Cx", "1 µF", "b", "0"),
+            capacitor("C_a", "1 µF", "b", "0"),
         )
     )
     made = [
         key.partition(".")[0] for step in told.steps if step.kind in ("series", "parallel") for key in step.readings
     ]
-    assert made == ["Ca", "Cb"]
+    assert made == ["C_b", "C_c"]
 
 
 def test_without_a_battery_the_steps_end_between_the_probed_joints():
