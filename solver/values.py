@@ -176,6 +176,7 @@ def _no_part(word: str, fault: ValueFault) -> TypedText:
     return TypedText(None, None, feedback.about_beginning(word) or fault.hint, fault=fault)
 
 
+@lru_cache(maxsize=8192)
 def tidy(value: Value) -> str:
     """The value in its tidy spelling, exact and with the digits typed; reading it again gives the same value.
 

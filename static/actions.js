@@ -82,5 +82,6 @@ export function hintFor(desk) {
   const { sketch } = desk.doc;
   if (desk.readOnly) return "";
   if (sketch.parts.length === 0) return "Drag from dot to dot, then type what it is: 9 V, 22 µF, 1.5 kΩ, switch. An empty Enter makes a wire.";
+  if ([...(desk.sheet.drawn?.labels.values() ?? [])].some(({ terse }) => terse)) return "Readings that find no room on the sheet stand in the ledger. Click a part, or zoom in, to see them beside it.";
   return "Drag from dot to dot to draw. Click a part for what can be done with it; drag its value sideways to change it.";
 }

@@ -100,6 +100,7 @@ function news() {
     fitting.wanted = false;
     if (!desk.viewMoved) desk.fit();
   }
+  need("hint").textContent = hintFor(desk);
   desk.solved();
   desk.sayIt?.follow();
 }

@@ -11,6 +11,9 @@ const LINE = 18;
 const GAP = 9;
 /** Sheet units by which a label may change in width and stay where it is. */
 const HARDLY = 14;
+/** From so many parts on, readings that find no room are left to the ledger: share of a label that others may cover. */
+const MANY = 60;
+const COVERED = 0.5;
 
 /** Readings that each overlay shows, by kind of part. */
 const SHOWN = {
@@ -142,13 +145,27 @@ function settleLabels(labels, crowd) {
   }
 }
 
+/** Leaves out the readings of labels that others cover in good part. @param {Set<string>} chosen parts whose readings are wanted anyway */
+function thinOut(labels, crowd, style, chosen) {
+  for (const label of labels) {
+    const { place, part, size, owner } = label;
+    if (size.readings.length === 0 || chosen.has(part.name) || crowd.covered(place, owner) < COVERED * place.w * place.h) continue;
+    crowd.free(owner, place);
+    label.size = { ...size, readings: [] };
+    const [set] = settings(label.size, style);
+    const spare = place.w - set.w;
+    label.place = { ...place, ...set, x: place.x + (place.side === "end" ? spare : place.side === "middle" ? spare / 2 : 0), terse: true };
+    crowd.add(label.place, owner, 2);
+  }
+}
+
 /** The place of the last picture for a label that has hardly changed in size, or null. */
 function keptPlace(size, last, style) {
   const set = last && settings(size, style).find(({ lines, h }) => lines.length === last.lines && h === last.whole.h);
   if (!set || Math.abs(set.w - last.whole.w) > HARDLY) return null;
   const spare = last.whole.w - set.w;
   const x = last.whole.x + (last.side === "end" ? spare : last.side === "middle" ? spare / 2 : 0);
-  return { ...set, side: last.side, choice: last.choice, x, y: last.whole.y };
+  return { ...set, side: last.side, choice: last.choice, x, y: last.whole.y, terse: last.terse };
 }
 
 /** Every part's label as far as it does not depend on where it stands. */
@@ -165,7 +182,7 @@ function drawn(labels, style, faulty) {
     const { node: label, value, readings } = labelNode(part, size, place, style, faulty.has(part.name));
     nodes.push(label);
     const whole = { x: place.x, y: place.y, w: place.w, h: place.h };
-    boxes.set(part.name, { value, readings, whole, side: place.side, lines: place.lines.length, choice: place.choice });
+    boxes.set(part.name, { value, readings, whole, side: place.side, lines: place.lines.length, choice: place.choice, terse: place.terse });
   }
   return { nodes, boxes };
 }
@@ -174,20 +191,23 @@ function drawn(labels, style, faulty) {
  * Labels where they stood in the last picture, for a sketch drawn just like that one; null where one has outgrown its place.
  * @param {Map<string, object>} before
  */
-export function keptLabelNodes(sketch, solution, style, isCovered, faulty, before) {
+export function keptLabelNodes(sketch, solution, style, isCovered, marked, before) {
   const labels = labelsOf(sketch, solution, style, isCovered);
   for (const label of labels) {
-    label.place = keptPlace(label.size, before.get(label.part.name), style);
+    const last = before.get(label.part.name);
+    if (last?.terse && marked.selected.has(label.part.name)) return null;
+    if (last?.terse) label.size = { ...label.size, readings: [] };
+    label.place = keptPlace(label.size, last, style);
     if (!label.place) return null;
   }
-  return drawn(labels, style, faulty);
+  return drawn(labels, style, marked.faulty);
 }
 
 /**
  * Labels for every part but wires. Takes its boxes in `crowd`. A label stays where it was `before` as long as that is free.
  * @returns {{nodes: import("../paint.js").Node[], boxes: Map<string, object>}}
  */
-export function labelNodes(sketch, solution, style, isCovered, faulty, crowd, before) {
+export function labelNodes(sketch, solution, style, isCovered, marked, crowd, before) {
   const ways = routes(sketch);
   const labels = labelsOf(sketch, solution, style, isCovered);
   for (const label of labels) {
@@ -200,5 +220,6 @@ export function labelNodes(sketch, solution, style, isCovered, faulty, crowd, be
     if (last > 0) label.options.unshift(...label.options.splice(last, 1));
   }
   settleLabels(labels, crowd);
-  return drawn(labels, style, faulty);
+  if (labels.length > MANY) thinOut(labels, crowd, style, marked.selected);
+  return drawn(labels, style, marked.faulty);
 }

@@ -64,8 +64,7 @@ export function picture(sketch, solution, style, marked, isCovered, last) {
   const hidden = potentialHidden(isCovered);
   const shares = solution && overlays.V ? potentialShares(solution) : null;
   const layers = { bands: [], discs: [], ink: partNodes(sketch, style, marked), joints: jointNodes(sketch, style, marked), signs: [], labels: [], flags: [], probes: [] };
-  const faulty = marked.faulty;
-  const still = written && last && drawnAlike(last.sketch, sketch) ? keptLabelNodes(sketch, solution, style, isCovered, faulty, last.labels) : null;
+  const still = written && last && drawnAlike(last.sketch, sketch) ? keptLabelNodes(sketch, solution, style, isCovered, marked, last.labels) : null;
   let crowd = null;
   const room = () => (crowd ??= crowdOf(sketch, style, solution));
   let flags = { nodes: [], boxes: [] };
@@ -77,7 +76,7 @@ export function picture(sketch, solution, style, marked, isCovered, last) {
   layers.flags = flags.nodes;
   if (solution && overlays.U) layers.discs = discNodes(sketch, discRadii(solution), isCovered);
   if (solution && overlays.Q && written) layers.signs = signNodes(sketch, signCounts(solution, sketch.parts), isCovered, style);
-  const labels = still ?? (written ? labelNodes(sketch, solution, style, isCovered, faulty, room(), last?.labels ?? new Map()) : { nodes: [], boxes: new Map() });
+  const labels = still ?? (written ? labelNodes(sketch, solution, style, isCovered, marked, room(), last?.labels ?? new Map()) : { nodes: [], boxes: new Map() });
   layers.labels = labels.nodes;
   const probes = solution?.probes?.length ? probeNodes(sketch, solution, style, isCovered, marked.pair, room()) : { nodes: [], pairs: [] };
   layers.probes = probes.nodes;

@@ -9,7 +9,9 @@ import { stageSection } from "../stages/account.js";
 import { unknownSection } from "./unknown.js";
 
 /** Rows up to which the ledger is written out at once. */
-const MOST_ROWS = 60;
+const MOST_ROWS = 40;
+/** From so many significant figures on, the ledger is set smaller to keep its columns in sight. */
+const MANY_FIGURES = 5;
 
 export class Panel {
   #all = { checks: false, rows: false };
@@ -53,7 +55,7 @@ export class Panel {
     const figures = html("select", { "aria-label": "Significant figures of the readings", "data-focus": "figures" });
     for (let count = 1; count <= 12; count += 1) figures.append(html("option", { value: count, selected: count === (sketch.figures ?? 3) }, count === 1 ? "1 significant figure" : `${count} significant figures`));
     figures.addEventListener("change", () => this.desk.doc.change({ ...this.desk.doc.sketch, figures: Number(/** @type {HTMLSelectElement} */ (figures).value) }));
-    const section = html("section", { "aria-label": "Ledger" }, html("h2", {}, html("span", {}, "Ledger"), figures));
+    const section = html("section", { "aria-label": "Ledger", class: (sketch.figures ?? 3) >= MANY_FIGURES ? "long" : null }, html("h2", {}, html("span", {}, "Ledger"), figures));
     const rows = sketch.parts.filter((part) => part.kind !== "wire").length;
     const ledger = new Ledger(this.desk, isCovered, marked, this.#all.rows ? Infinity : MOST_ROWS);
     section.append(...ledger.tables());
