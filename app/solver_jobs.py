@@ -169,6 +169,11 @@ def _view(view: str, answered: _Answered, way: str | None) -> Any:
             from solver.handout import handout_of
 
             return handout_of(answered.asked, solved, solution).document()
+        case "caution":
+            from solver.cautions import caution_of
+
+            caution = caution_of([stage.solved for stage in answered.stages if stage.solved] or [solved])
+            return caution.document() if caution else None
         case _:
             raise ValueError(view)
 

@@ -11,9 +11,9 @@ from app import body
 from app.problems import Fault, Problem, problem
 from app.solver_process import Outcome, Result, SolverProcesses
 
-VIEWS: Final = ("tiles", "steps", "line", "stages", "handout")
+VIEWS: Final = ("tiles", "steps", "line", "stages", "handout", "caution")
 """What an answer may have beside the readings: the picture of rectangles, the worked solution, the say-it line, the
-task and the ledger of a handout."""
+stages, the task and the ledger of a handout, the caution where there is much voltage or energy."""
 LONGEST_WAY: Final = 40
 
 routes = Blueprint("solving", __name__)

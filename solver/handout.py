@@ -57,7 +57,7 @@ def handout_of(sketch: Sketch, solved: SolvedNetwork, solution: Solution) -> Han
         task_of(sketch, ledger, asked, solved.writing),
         blank,
         ledger,
-        cautions_of(solved.outcome, solution, solved.writing),
+        cautions_of([solved]),
         tuple(cell.key for cell in asked if cell.key),
     )
 

@@ -18,6 +18,7 @@ import { listenToKeys } from "./keys.js";
 import { showKeys } from "./keys_list.js";
 import { Look } from "./look.js";
 import { openOther, startingSheet } from "./opening.js";
+import { cautionSection } from "./panel/caution.js";
 import { Panel } from "./panel/panel.js";
 import { withFound } from "./panel/unknown.js";
 import { TextReader } from "./reading_text.js";
@@ -106,6 +107,7 @@ function news() {
 }
 
 function follow() {
+  solving.include("caution", true);
   tiles?.ask();
   stages?.ask();
   const { pair, sketch } = doc;
@@ -125,6 +127,8 @@ function paintAll() {
   refreshSheet();
   tiles?.show(coverOf(doc.sketch), marked());
   panel.show(coverOf(doc.sketch), marked());
+  // A frame on a course page has no column of readings: the caution lies on the sheet, folded.
+  if (readOnly) need("caution").replaceChildren(...[cautionSection(desk, false)].filter((section) => section !== null));
 }
 
 /** Paints what changed: at once where the readings are those of the sheet, else together with them when they come. */

@@ -2,6 +2,7 @@
 
 import { html } from "../dom.js";
 import { samePair } from "../sketch.js";
+import { cautionSection } from "./caution.js";
 import { readingButton } from "./cells.js";
 import { Ledger } from "./ledger.js";
 import { checksSection } from "./sums.js";
@@ -27,7 +28,7 @@ export class Panel {
     const focus = /** @type {HTMLElement|null} */ (document.activeElement)?.dataset?.focus;
     const { solving } = this.desk;
     const stale = solving.state === "away" || solving.late;
-    const sections = solving.state === "fault" ? [this.#faults(solving.faults), unknownSection(this.desk), this.#ledger(isCovered, marked)] : [unknownSection(this.desk), ...this.#readings(isCovered, marked)];
+    const sections = solving.state === "fault" ? [this.#faults(solving.faults), unknownSection(this.desk), this.#ledger(isCovered, marked)] : [cautionSection(this.desk), unknownSection(this.desk), ...this.#readings(isCovered, marked)];
     this.place.replaceChildren(...sections.filter((section) => section !== null));
     this.place.classList.toggle("stale", stale);
     this.place.setAttribute("aria-busy", String(solving.state === "asking"));
