@@ -21,6 +21,7 @@ from solver.solving import SolvedNetwork, solution_of, solve_network
 from solver.sparse import Floats
 from solver.stage_document import stage_document
 from solver.stages import SolvedStage, solve_stages
+from solver.tolerance_text import TAKES_TOLERANCE, split_tolerance
 from solver.unknown import UNKNOWN, Found, find, has_unknowns
 from solver.values import Value, ValueFault, fault_of_size, read_text, read_value, tidy
 
@@ -292,17 +293,23 @@ def _typed_value(document: Any) -> dict[str, Any]:
     typed = read_text(document["text"])
     if typed.kind is None:
         raise _Refused([_fault(typed.fault.code if typed.fault else "value-not-understood", typed.feedback)])
-    return _read_value(typed.kind, typed.tidied, typed.feedback, typed.value) | {"closed": typed.closed}
+    tolerance = typed.tolerance.text if typed.tolerance else None
+    read = _read_value(typed.kind, typed.tidied, typed.feedback, typed.value)
+    return read | {"closed": typed.closed, "tolerance": tolerance}
 
 
-def _value_of_kind(text: str, name: str, place: str) -> dict[str, Any]:
-    kind = KINDS[name]
+def _value_of_kind(typed: str, name: str, place: str) -> dict[str, Any]:
+    kind, text = KINDS[name], typed
     quantity = kind.quantity if place == "value" else kind.optional.get(place)
     if quantity is None:
         raise _Refused([_fault("request-not-understood", _web_sentence(f"a {kind.word} has no “{place}”"))])
-    if text.strip() == UNKNOWN and place == "value":
-        return _read_value(name, UNKNOWN, "to be found, from what a reading has to be", None)
+    tolerance = None
     try:
+        if place == "value" and name in TAKES_TOLERANCE:
+            text, tolerance = split_tolerance(text, quantity)
+        if text.strip() == UNKNOWN and place == "value":
+            found = _read_value(name, UNKNOWN, "to be found, from what a reading has to be", None)
+            return found | {"tolerance": tolerance.text if tolerance else None}
         value = read_value(text, quantity)
         fault = fault_of_size(value) if place == "value" else None
     except ValueFault as refusal:
@@ -310,7 +317,10 @@ def _value_of_kind(text: str, name: str, place: str) -> dict[str, Any]:
     if fault:
         raise _Refused([_fault(fault.code, str(fault))])
     tidied = tidy(value)
-    return _read_value(name, tidied, "" if tidied == value.text else f"read as {tidied}", value)
+    feedback = "" if tidied == typed.strip() else f"read as {tidied}"
+    if tolerance is not None:
+        feedback = f"read as {tidied} {tolerance.text}"
+    return _read_value(name, tidied, feedback, value) | {"tolerance": tolerance.text if tolerance else None}
 
 
 def _read_value(kind: str, tidied: str, feedback: str, value: Value | None) -> dict[str, Any]:
@@ -324,6 +334,7 @@ def _read_value(kind: str, tidied: str, feedback: str, value: Value | None) -> d
         "steps": list(steps.texts) if steps else [],
         "position": steps.position if steps else None,
         "closed": None,
+        "tolerance": None,
     }
 
 

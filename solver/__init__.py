@@ -3,8 +3,8 @@
 How a sketch becomes a solution, each step a module that knows only the ones before it:
 
 - schema, sketch: a document is held against shared/sketch.schema.json and becomes a Sketch
-- numerals, units, written, letter_codes, values, preferred: what a person writes as a value; format, quick_text: what
-  is written of one; kinds, quantities: the tables both rest on
+- numerals, units, written, letter_codes, values, preferred, tolerance_text: what a person writes as a value; format,
+  quick_text: what is written of one; kinds, quantities: the tables both rest on
 - elements: the sketch's values, judged; faults: everything that can be wrong, by name
 - arithmetic: what the physics asks of numbers; exact (rationals), functions (formulas) and sparse (floats) provide it
 - network: conductors, bodies and pieces; ideal: what ideal batteries fix; effort: which arithmetic is quick enough

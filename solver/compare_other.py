@@ -66,7 +66,10 @@ def exchanged(parts: Sequence[Part], taken: str) -> Exchanged:
         notes.append(f"a symbol {own.symbol} has become {quantity.symbol}")
     named = zip(parts, _names(parts, kind, taken), texts, strict=True)
     return Exchanged(
-        tuple(replace(part, name=name, kind=kind, value=text, initial=None, rated=None) for part, name, text in named),
+        tuple(
+            replace(part, name=name, kind=kind, value=text, initial=None, rated=None, tolerance=None)
+            for part, name, text in named
+        ),
         " and ".join(notes),
     )
 

@@ -14,6 +14,7 @@ from solver.faults import SketchFault, SymbolUsedTwice, ValueMissing, ValueNegat
 from solver.kinds import KINDS
 from solver.quantities import Quantity
 from solver.sketch import Part
+from solver.tolerance_text import Tolerance, read_tolerance
 from solver.value_faults import ValueFault, with_article
 from solver.values import Value, read_value
 
@@ -43,6 +44,7 @@ class Element:
     value: Value | None
     initial: Value | None = None
     internal: Value | None = None
+    tolerance: Tolerance | None = None
 
 
 class ValueReader:
@@ -61,10 +63,28 @@ class ValueReader:
         if part.kind == "capacitor":
             initial = self._optional(part, "initial", part.initial)
             self._optional(part, "rated", part.rated)
-            return Element(part, value, initial=initial)
+            return Element(part, value, initial=initial, tolerance=self._tolerance(part, value))
         if part.kind == "battery":
             return Element(part, value, internal=self._optional(part, "internal", part.internal))
-        return Element(part, value)
+        return Element(part, value, tolerance=self._tolerance(part, value))
+
+    def _tolerance(self, part: Part, value: Value | None) -> Tolerance | None:
+        if part.tolerance is None:
+            return None
+        fault: type[SketchFault] = faults.ToleranceOutOfRange
+        try:
+            tolerance = read_tolerance(part.tolerance)
+            if tolerance.absolute and part.kind != "capacitor":
+                raise value_faults.ToleranceNotUnderstood(part.tolerance)
+            if value is None or value.symbol is not None or tolerance.ends(value.factor)[0] > 0:
+                return tolerance
+            hint = ""
+        except ValueFault as refusal:
+            hint = str(refusal)
+            if isinstance(refusal, value_faults.ToleranceNotUnderstood):
+                fault = faults.ToleranceNotUnderstood
+        self.faults.append(fault(parts=[part.name], text=part.tolerance, hint=hint))
+        return None
 
     def _optional(self, part: Part, place: str, text: str | None) -> Value | None:
         if text is None:

@@ -173,6 +173,18 @@ class ValueOutOfRange(SketchFault):
     code = "value-out-of-range"
 
 
+class ToleranceNotUnderstood(SketchFault):
+    """A text that is no tolerance."""
+
+    code = "tolerance-not-understood"
+
+
+class ToleranceOutOfRange(SketchFault):
+    """A tolerance of 100 % or more, or of as many farads as the part has."""
+
+    code = "tolerance-out-of-range"
+
+
 class SymbolUsedTwice(SketchFault):
     """One symbol for two quantities."""
 

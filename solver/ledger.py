@@ -105,7 +105,10 @@ class _Ledger:
         heads = ["Part", columns.value, *(["Starts at"] if starts else []), *(head for _, head in columns.readings)]
         rows = []
         for part in parts:
-            given = [Cell(part.value or ""), *([Cell(part.initial or "0 V")] if starts else [])]
+            given = [
+                Cell(" ".join(filter(None, (part.value, part.tolerance)))),
+                *([Cell(part.initial or "0 V")] if starts else []),
+            ]
             rows.append(Row("", part.name, (*given, *(self._reading(part.name, name) for name, _ in columns.readings))))
         return Table(columns.title, tuple(heads), (*rows, *self._sum(columns, starts)))
 

@@ -21,8 +21,8 @@ _SPACING: Final = 4
 class Part:
     """What lies between two joints, as typed.
 
-    `start` and `end` are the joints a document calls `from` and `to`; the texts `value`, `initial`, `rated` and
-    `internal` are None where left out, `closed` is for switches, `bend` concerns the drawing only.
+    `start` and `end` are the joints a document calls `from` and `to`; the texts `value`, `initial`, `rated`, `internal`
+    and `tolerance` are None where left out, `closed` is for switches, `bend` concerns the drawing only.
     """
 
     name: str
@@ -35,6 +35,7 @@ class Part:
     internal: str | None = None
     closed: bool | None = None
     bend: str | None = None
+    tolerance: str | None = None
 
     def document(self) -> dict[str, Any]:
         """The part as in a sketch document; entries left out stay out."""
@@ -42,6 +43,7 @@ class Part:
             "name": self.name,
             "kind": self.kind,
             "value": self.value,
+            "tolerance": self.tolerance,
             "from": self.start,
             "to": self.end,
             "initial": self.initial,
@@ -60,27 +62,42 @@ class Part:
         if len(entry) == len(required) and "value" in entry:
             # By far the most parts are like this, and a sheet may have thousands.
             return cls(*required)
-        return cls(*required, get("initial"), get("rated"), get("internal"), closed=get("closed"), bend=get("bend"))
+        return cls(
+            *required,
+            get("initial"),
+            get("rated"),
+            get("internal"),
+            closed=get("closed"),
+            bend=get("bend"),
+            tolerance=get("tolerance"),
+        )
 
 
 def capacitor(
-    name: str, value: str, start: str, end: str, *, initial: str | None = None, rated: str | None = None
+    name: str,
+    value: str,
+    start: str,
+    end: str,
+    *,
+    initial: str | None = None,
+    rated: str | None = None,
+    tolerance: str | None = None,
 ) -> Part:
     """A capacitor; `initial` is its voltage (at `start` less that at `end`) before anything is connected.
 
     >>> capacitor("C1", "30 µF", "a", "b", initial="6 V").initial
     '6 V'
     """
-    return Part(name, "capacitor", start, end, value, initial=initial, rated=rated)
+    return Part(name, "capacitor", start, end, value, initial=initial, rated=rated, tolerance=tolerance)
 
 
-def resistor(name: str, value: str, start: str, end: str) -> Part:
+def resistor(name: str, value: str, start: str, end: str, *, tolerance: str | None = None) -> Part:
     """A resistor.
 
     >>> resistor("R1", "1.5 kΩ", "a", "b").value
     '1.5 kΩ'
     """
-    return Part(name, "resistor", start, end, value)
+    return Part(name, "resistor", start, end, value, tolerance=tolerance)
 
 
 def battery(name: str, value: str, start: str, end: str, *, internal: str | None = None) -> Part:

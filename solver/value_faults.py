@@ -86,6 +86,38 @@ class BuildNotUnderstood(ValueFault):
     code = "value-not-understood"
 
 
+class ToleranceNotUnderstood(ValueFault):
+    """A tolerance, or a marking, that is none; `negative` where it was written as less than nothing."""
+
+    code = "tolerance-not-understood"
+
+    def __init__(self, text: str, *, negative: bool = False, marking: bool = False) -> None:
+        hint = "a tolerance is written like ±10 %"
+        if negative:
+            hint = "a tolerance cannot be negative; write it like ±10 %"
+        if marking:
+            hint = "a marking on a capacitor is three digits, such as 104 or 473K, or has an R in it, such as 4R7"
+        super().__init__(text, None, hint)
+
+
+class ToleranceOutOfRange(ValueFault):
+    """A tolerance that would let a value be nothing at all, or more than twice as large."""
+
+    code = "tolerance-out-of-range"
+
+    def __init__(self, text: str) -> None:
+        super().__init__(text, None, "a tolerance has to be below 100 %, or nothing would be left of the value")
+
+
+class ToleranceNotHere(ValueFault):
+    """A tolerance on a part that takes none."""
+
+    code = "tolerance-not-understood"
+
+    def __init__(self, text: str, owner: str) -> None:
+        super().__init__(text, None, f"{owner} takes no tolerance here: only capacitors and resistors do")
+
+
 class ValueNotPositive(ValueFault):
     """A capacitance or resistance of zero or less."""
 

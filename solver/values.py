@@ -5,7 +5,7 @@ Nothing typed is ever evaluated: written.py takes a text apart, and every number
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
 
@@ -17,15 +17,18 @@ from solver.kinds import KINDS
 from solver.numerals import clean
 from solver.quantities import Quantity
 from solver.tidied import tidied
+from solver.tolerance_text import TAKES_TOLERANCE, Tolerance, offered_marking, split_tolerance
 from solver.value_faults import (
     LONGEST,
     BuildNotUnderstood,
     Reason,
+    ToleranceNotHere,
     ValueFault,
     ValueNotPositive,
     ValueNotUnderstood,
     ValueOutOfRange,
     ValueWrongUnit,
+    with_article,
 )
 from solver.written import Written, read_written
 
@@ -71,7 +74,7 @@ class TypedText:
 
     `kind` is the kind of part, None where it makes none yet; `feedback` one short line for whoever types; `tidied` the
     text as it will stand on the part ("" for none and for a wire); `closed` tells a switch's state; `fault` is what
-    is wrong where `kind` is None.
+    is wrong where `kind` is None; `tolerance` is what was typed with a value, which is then without it.
     """
 
     kind: str | None
@@ -80,6 +83,7 @@ class TypedText:
     tidied: str = ""
     closed: bool | None = None
     fault: ValueFault | None = None
+    tolerance: Tolerance | None = None
 
 
 @lru_cache(maxsize=8192)
@@ -113,7 +117,28 @@ def read_text(text: str) -> TypedText:
     'F makes it a capacitor'
     >>> read_text("4k7").feedback, read_text("22").feedback
     ('read as 4.7 kΩ: a resistor', '22 what? µF, V, Ω…')
+    >>> read_text("marked 104").tidied, read_text("10 µF 5%").tolerance.text
+    ('100 nF', '±5 %')
     """
+    try:
+        plain, tolerance = split_tolerance(text, None)
+    except ValueFault as fault:
+        return TypedText(None, None, fault.hint, fault=fault)
+    read = _read_plain(plain)
+    if plain == text and (marked := offered_marking(text)):
+        return replace(read, feedback=f"{read.feedback}; for a capacitor of {marked} type “marked {text.strip()}”")
+    if tolerance is not None and read.kind is not None and read.kind not in TAKES_TOLERANCE:
+        none = ToleranceNotHere(text.strip(), with_article(KINDS[read.kind].word))
+        return TypedText(None, None, none.hint, fault=none)
+    if read.kind is None or (tolerance is None and plain == text):
+        return read
+    if plain.strip() not in text:
+        line = f"the marking means {read.tidied}{f' {tolerance.text}' if tolerance else ''}: a capacitor"
+        return replace(read, feedback=line, tolerance=tolerance)
+    return replace(read, feedback=f"{read.feedback}, {tolerance.text if tolerance else ''}", tolerance=tolerance)
+
+
+def _read_plain(text: str) -> TypedText:
     typed = text.strip()
     word = clean(typed[:LONGEST]).lower()
     if word in feedback.WORDS and len(typed) <= LONGEST:

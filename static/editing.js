@@ -7,6 +7,7 @@ import { drawPart } from "./joining.js";
 import { Ladder } from "./ladder.js";
 import { MOST_STAGES, hasStages, withNext } from "./stages/sequence.js";
 import { freshName, names, partNamed, removeParts, rename, samePair, setFields, turnRound } from "./sketch.js";
+import { wholeValue } from "./reading_text.js";
 import { sentence } from "./spoken.js";
 
 const PLACES = { value: "Value", initial: "Starting voltage", internal: "Internal resistance" };
@@ -88,24 +89,22 @@ export class Editing {
       kind: part.kind,
       place,
       optional,
-      text: typed ?? part[place] ?? "",
+      text: typed ?? (place === "value" ? wholeValue(part) : (part[place] ?? "")),
       typed: typed !== null,
       before: part[place],
+      tolerance: place === "value" ? part.tolerance : undefined,
       unit: place === "value" ? undefined : unit,
       label: `${PLACES[place]} of ${name}`,
       chips: this.desk.table.chips.filter((chip) => chip.endsWith(unit)),
       at: this.desk.boxOfPart(name),
-      done: (typed) => {
-        const text = typed.value === "" ? undefined : typed.value;
-        this.doc.change(setFields(this.doc.sketch, name, { [place]: text }));
-        this.speakSoon(name);
-      },
+      done: (typed) => this.setTyped(name, place, typed),
     });
   }
 
-  /** Sets a text that has been read already (from the ledger). */
-  setText(name, place, text) {
-    this.doc.change(setFields(this.doc.sketch, name, { [place]: text === "" ? undefined : text }));
+  /** Sets what a text has been read as; with a value goes the tolerance that was typed with it, or none. @param {import("./field.js").Typed} typed */
+  setTyped(name, place, typed) {
+    const text = typed.value === "" ? undefined : typed.value;
+    this.doc.change(setFields(this.doc.sketch, name, place === "value" ? { value: text, tolerance: typed.tolerance } : { [place]: text }));
     this.speakSoon(name);
   }
 
@@ -140,7 +139,10 @@ export class Editing {
     }
     const ladder = this.#walk.ladder.after(by);
     this.#walk = { name, ladder };
-    if (ladder.at(0) !== part.value) this.setText(name, "value", ladder.at(0));
+    if (ladder.at(0) !== part.value) {
+      this.doc.change(setFields(this.doc.sketch, name, { value: ladder.at(0) }));
+      this.speakSoon(name);
+    }
   }
 
   addInSeries(name) {

@@ -1,11 +1,11 @@
 // The typing field: opens on a line, says while one types what the text will become, and hands on what it is.
 
 import { html, need } from "./dom.js";
-import { withUnit } from "./reading_text.js";
+import { wholeValue, withUnit } from "./reading_text.js";
 
 /**
- * @typedef {{kind: string, value?: string, closed?: boolean}} Typed what a text makes of a line
- * @typedef {{kind?: string, place?: string, text?: string, label: string, chips?: string[], optional?: boolean, typed?: boolean, before?: string, unit?: string,
+ * @typedef {{kind: string, value?: string, tolerance?: string, closed?: boolean}} Typed what a text makes of a line
+ * @typedef {{kind?: string, place?: string, text?: string, label: string, chips?: string[], optional?: boolean, typed?: boolean, before?: string, unit?: string, tolerance?: string,
  *   at: {left: number, right: number, top: number, bottom: number}, done: (typed: Typed) => void, cancelled?: () => void}} Request
  *   `kind` where the part is there already; `place` which of its values; `at` the box of what it is for, in pixels of the sheet
  */
@@ -99,7 +99,7 @@ export class TypingField {
 
   /** What is typed, with the unit of the value it replaces where it has none. */
   #whole(request) {
-    return request.kind ? withUnit(this.input.value, request.before ?? "", request.unit) : this.input.value;
+    return request.kind ? withUnit(this.input.value, request.before ?? "", request.unit, request.tolerance) : this.input.value;
   }
 
   /** Live feedback on what the text will become. */
@@ -108,7 +108,7 @@ export class TypingField {
     const text = this.#whole(request);
     const meaning = await this.reader.read(text, request);
     if (request !== this.#request || turn !== this.#asked) return;
-    this.output.textContent = meaning.ok && text !== this.input.value ? meaning.typed.value : meaning.feedback;
+    this.output.textContent = meaning.ok && text !== this.input.value ? wholeValue(meaning.typed) : meaning.feedback;
     this.output.classList.toggle("wrong", !meaning.ok && !meaning.unfinished);
   }
 

@@ -7,13 +7,25 @@
 const REMEMBERED = 400;
 
 /**
- * A plain number typed over a value keeps that value's unit: "22" over "30 µF" is "22 µF".
+ * A plain number typed over a value keeps that value's unit and tolerance: "22" over "30 µF ±10 %" is "22 µF ±10 %". A
+ * tolerance alone keeps the value.
  * @param {string} text @param {string} before the value as it stands @param {string} [unit] the only unit it could have
+ * @param {string} [tolerance] of the value as it stands
  */
-export function withUnit(text, before, unit) {
+export function withUnit(text, before, unit, tolerance) {
+  if (before.trim() && /^[±+−-]*\s*[\d.,]+[\d.,\s/+%−-]*%$/u.test(text.trim())) return `${before.trim()} ${text.trim()}`;
   if (!/^[−-]?\d[\d.,]*$/.test(text.trim())) return text;
   const own = /^[−-]?\d[\d.,]*\s*(\D+)$/u.exec(before.trim())?.[1] ?? unit;
-  return own ? `${text.trim()} ${own}` : text;
+  return own ? `${text.trim()} ${own}${tolerance ? ` ${tolerance}` : ""}` : text;
+}
+
+/** A value with its tolerance, as one types it. @param {{value?: string, tolerance?: string}} part */
+export const wholeValue = ({ value, tolerance }) => [value?.trim(), tolerance?.trim()].filter(Boolean).join(" ");
+
+/** A text with per cent at its end, where the server cannot be asked: the value, and the tolerance. @param {string} text */
+function takenApart(text) {
+  const [, value = text, tolerance] = /^(.*?[^\d\s.,±+−-])\s*([±+−-]*\s*\d[^µnpmkMFVΩ]*%)$/u.exec(text) ?? [];
+  return tolerance ? { value, tolerance } : { value };
 }
 
 export class TextReader {
@@ -53,19 +65,21 @@ export class TextReader {
     const typed = { kind: body.kind };
     if (body.kind === "switch") typed.closed = body.closed ?? false;
     else if (body.kind !== "wire") typed.value = body.text;
+    if (body.tolerance) typed.tolerance = body.tolerance;
     return { ok: true, feedback: body.feedback, typed, steps: body.steps, position: body.position };
   }
 
   /** The kind that a text's ending names. @returns {Meaning} */
   #guess(text, kind) {
     const away = "The server is away: taken as typed, checked later";
-    if (kind) return { ok: true, feedback: away, typed: { kind, value: text } };
+    if (kind) return { ok: true, feedback: away, typed: { kind, ...takenApart(text) } };
     if (text === "" || text === "wire") return { ok: true, feedback: "Enter makes it a wire", typed: { kind: "wire" } };
     if (/^((open|closed) )?switch$/.test(text)) return { ok: true, feedback: "A switch", typed: { kind: "switch", closed: text.startsWith("closed") } };
     for (const [word, entry] of Object.entries(this.table.kinds)) {
       const unit = entry.quantity && this.table.quantities[entry.quantity].unit;
       const spellings = unit ? this.table.unitSpellings[unit] : [];
-      if (spellings.some((spelling) => text.endsWith(spelling))) return { ok: true, feedback: `${away}: a ${entry.word}`, typed: { kind: word, value: text } };
+      const apart = takenApart(text);
+      if (spellings.some((spelling) => apart.value.endsWith(spelling))) return { ok: true, feedback: `${away}: a ${entry.word}`, typed: { kind: word, ...apart } };
     }
     return { ok: false, unfinished: true, feedback: "The server is away: type a number with a unit, such as 22 µF, 9 V or 1.5 kΩ" };
   }

@@ -10,7 +10,7 @@ const isPairOf = (test) => (data) => isListOf(test)(data) && data.length === 2;
 const isSpot = isPairOf(Number.isSafeInteger);
 const isOr = (test) => (data) => data === undefined || test(data);
 
-const PART = { value: isText, initial: isText, rated: isText, internal: isText, closed: (data) => typeof data === "boolean" };
+const PART = { value: isText, tolerance: isText, initial: isText, rated: isText, internal: isText, closed: (data) => typeof data === "boolean" };
 const isRequirement = (data) => isObject(data) && isText(data.reading) && isText(data.value);
 const isStage = (data) => isObject(data) && isListOf(isText)(data.closed) && isOr(isText)(data.name) && isOr(isText)(data.text) && isOr(isObject)(data.set);
 const SKETCH = { title: isText, zero: isText, figures: Number.isSafeInteger, covered: isListOf(isText), probes: isListOf(isPairOf(isText)), required: isListOf(isRequirement), stages: isListOf(isStage), stage: Number.isSafeInteger };

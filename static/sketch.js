@@ -2,7 +2,7 @@
 
 /**
  * @typedef {[number, number]} Spot grid position, across and down
- * @typedef {{name: string, kind: string, from: string, to: string, value?: string, closed?: boolean,
+ * @typedef {{name: string, kind: string, from: string, to: string, value?: string, tolerance?: string, closed?: boolean,
  *   initial?: string, rated?: string, internal?: string, bend?: "upper"|"lower"}} Part
  * @typedef {{title?: string, joints: Record<string, Spot>, parts: Part[], zero?: string, figures?: number,
  *   probes?: [string, string][], covered?: string[], required?: {reading: string, value: string}[],

@@ -11,6 +11,9 @@ export function inWords(text, table) {
   return `${number.replace("−", "minus ")} ${table.prefixWords[prefix]}${quantity.unitWord}${many}`;
 }
 
+/** "±10 %" → "plus or minus 10 percent". @param {string} text */
+const toleranceInWords = (text) => text.replace("±", "plus or minus ").replace("+", "plus ").replace(/[−-]/u, "minus ").replace(/ ?%/gu, " percent");
+
 /** @param {import("./sketch.js").Part} part @param {object|undefined} readings */
 export function sentence(part, readings, table, isCovered) {
   const kind = table.kinds[part.kind];
@@ -18,6 +21,7 @@ export function sentence(part, readings, table, isCovered) {
   if (part.kind === "switch") words.push(part.closed ? "closed" : "open");
   else if (part.kind === "wire") words.push("wire");
   else words.push(part.value ? inWords(part.value, table) : `${kind.word} without a value`);
+  if (part.tolerance) words.push(toleranceInWords(part.tolerance));
   for (const reading of kind.readings)
     if (readings?.[reading] && reading !== "equivalent") words.push(isCovered(`${part.name}.${reading}`) ? `${reading} covered` : inWords(readings[reading].text, table));
   return words.join(", ");

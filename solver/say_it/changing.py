@@ -21,7 +21,7 @@ from solver.sketch import Part, Sketch
 from solver.tidy import draw
 
 _NEW: Final = "new "
-_TEXTS: Final = ("value", "initial", "rated", "internal", "closed")
+_TEXTS: Final = ("value", "initial", "rated", "internal", "tolerance", "closed")
 
 
 def change(line: str, sketch: Sketch) -> Sketch:

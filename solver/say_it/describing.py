@@ -15,6 +15,7 @@ from solver.say_it.faults import MOST
 from solver.say_it.item_text import UNKNOWN, kind_by_letter
 from solver.say_it.reduction import Link, ordered, reduce, reverse
 from solver.sketch import Part, Sketch
+from solver.tolerance_text import read_tolerance
 from solver.value_faults import ValueFault
 from solver.values import read_value, tidy
 
@@ -153,6 +154,11 @@ def _item(part: Part) -> Item:
         for place, quantity in kind.optional.items()
         if (text := getattr(part, place)) is not None
     }
+    if part.tolerance is not None:
+        try:
+            extras["tolerance"] = read_tolerance(part.tolerance).text
+        except ValueFault:
+            raise misfits.value_not_understood(part.name, part.tolerance) from None
     return Item(part.kind, value, part.name, bool(part.closed) if part.kind == "switch" else None, **extras)
 
 

@@ -25,6 +25,7 @@ class Item:
     initial: str | None = None
     rated: str | None = None
     internal: str | None = None
+    tolerance: str | None = None
     turned: bool = False
 
     def part(self, start: str, end: str) -> Part:
@@ -40,6 +41,7 @@ class Item:
             initial=self.initial,
             rated=self.rated,
             internal=self.internal,
+            tolerance=self.tolerance,
             closed=self.closed,
         )
 

@@ -13,6 +13,7 @@ from solver.say_it import faults
 from solver.say_it.description import Item
 from solver.say_it.faults import Mistakes
 from solver.say_it.tokens import QUOTED, Token
+from solver.tolerance_text import TAKES_TOLERANCE, read_tolerance
 from solver.value_faults import ValueFault
 from solver.values import Value, read_text, read_value, tidy
 
@@ -36,6 +37,7 @@ class Extra:
 
 
 EXTRAS: Final = (
+    Extra("tolerance", re.compile(r"((?:±|[+−-]|[0-9]).*(?:%|per ?cent|F))", re.I | re.S), "a tolerance", "±10 %"),
     Extra("initial", re.compile(r"(?:starts?|starting)\s+at\b(.*)", re.I | re.S), "starts at", "starts at 3 V"),
     Extra("rated", re.compile(r"rated\b(?:\s+(?:at|for)\b)?(.*)", re.I | re.S), "rated", "rated 16 V"),
     Extra("internal", re.compile(r"inside\b(.*)", re.I | re.S), "inside", "inside 0.5 Ω"),
@@ -45,7 +47,8 @@ EXTRAS: Final = (
 
 def extras_of(kind: str) -> list[Extra]:
     """What can be said of a part of this kind. A wire has no ends to tell apart."""
-    takes = {*KINDS[kind].optional, *(() if kind == "wire" else ("turned",))}
+    tolerance = ("tolerance",) if kind in TAKES_TOLERANCE else ()
+    takes = {*KINDS[kind].optional, *tolerance, *(() if kind == "wire" else ("turned",))}
     return [extra for extra in EXTRAS if extra.entry in takes]
 
 
@@ -117,7 +120,7 @@ def _any_part(text: Token, mistakes: Mistakes) -> Item | None:
         return None
     if typed.value is None:
         return Item(typed.kind, closed=typed.closed)
-    return Item(typed.kind, typed.tidied)
+    return Item(typed.kind, typed.tidied, tolerance=typed.tolerance.text if typed.tolerance else None)
 
 
 def _with_extras(item: Item, extras: Token, mistakes: Mistakes) -> Item:
@@ -133,10 +136,20 @@ def _with_extras(item: Item, extras: Token, mistakes: Mistakes) -> Item:
             mistakes.note("line-extra", faults.extra_twice(extra.words), piece.span)
         elif extra.entry == "turned":
             item = replace(item, turned=True)
+        elif extra.entry == "tolerance":
+            item = replace(item, tolerance=_tolerance(piece, mistakes))
         elif value := _value(item, extra, piece.portion(match.start(1), match.end(1)), mistakes):
             texts: dict[str, Any] = {extra.entry: tidy(value)}
             item = replace(item, **texts)
     return item
+
+
+def _tolerance(text: Token, mistakes: Mistakes) -> str | None:
+    try:
+        return read_tolerance(text.text).text
+    except ValueFault as fault:
+        mistakes.note("line-value", faults.about_value(text.text, fault), text.span)
+        return None
 
 
 def _pieces(extras: Token) -> Iterator[Token]:

@@ -100,6 +100,7 @@ def _item(item: Item) -> str:
         value = f"“{value}”"
     extras = [
         *(["turned"] if item.turned else []),
+        *([item.tolerance] if item.tolerance else []),
         *([f"starts at {item.initial}"] if item.initial else []),
         *([f"rated {item.rated}"] if item.rated else []),
         *([f"inside {item.internal}"] if item.internal else []),

@@ -2,6 +2,7 @@
 
 import { splitName, textWidth, withSubscripts } from "../dom.js";
 import { STEP, routes } from "../geometry.js";
+import { wholeValue } from "../reading_text.js";
 import { node } from "../paint.js";
 import { BRICK, INK, READING, SANS, SERIF, SOFT } from "./palette.js";
 
@@ -45,7 +46,7 @@ function readingsShown(part, readings, overlays, isCovered) {
 /** The words of a part's value as they stand on the sheet. */
 function valueText(part) {
   if (part.kind === "switch") return part.closed ? "closed" : "open";
-  const value = part.value?.trim() || "value?";
+  const value = wholeValue({ ...part, value: part.value?.trim() || "value?" });
   const starts = part.initial && part.initial.trim() ? `, starts at ${part.initial.trim()}` : "";
   const inside = part.internal && part.internal.trim() ? `, inside ${part.internal.trim()}` : "";
   return withSubscripts(value + starts + inside);

@@ -2,7 +2,7 @@
 
 import { html, nameElement, withSubscripts } from "../dom.js";
 import { hasStages } from "../stages/sequence.js";
-import { withUnit } from "../reading_text.js";
+import { wholeValue, withUnit } from "../reading_text.js";
 import { editable, readingButton } from "./cells.js";
 
 /** Columns of each kind's table, after the part's name: the typed value, then readings. */
@@ -71,7 +71,7 @@ export class Ledger {
   }
 
   #value(part, place = "value", what = "value") {
-    const text = part[place] ?? "";
+    const text = place === "value" ? wholeValue(part) : (part[place] ?? "");
     return editable({
       shown: withSubscripts(text) || { value: "value?", initial: "0 V", internal: "0 Ω" }[place],
       text,
@@ -79,10 +79,10 @@ export class Ledger {
       focus: `${part.name}.${place}`,
       take: async (typed) => {
         const takes = place === "value" ? undefined : this.desk.kinds[part.kind].optional[place];
-        const whole = withUnit(typed, text, takes && this.desk.table.quantities[takes].unit);
+        const whole = withUnit(typed, part[place] ?? "", takes && this.desk.table.quantities[takes].unit, part.tolerance);
         const meaning = await this.desk.reader.read(whole, { kind: part.kind, place, optional: place !== "value" });
         if (!meaning.ok) return meaning.feedback;
-        this.desk.editing.setText(part.name, place, meaning.typed.value);
+        this.desk.editing.setTyped(part.name, place, meaning.typed);
         return null;
       },
       taken: this.desk.refresh,

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from solver.letter_codes import read_code
 from solver.quantities import Quantity
+from solver.tolerance_text import split_tolerance
 from solver.values import ValueWrongUnit, read_text, read_value
 
 # From memory of IEC 60062, table of coded resistance values, in ohms.
@@ -88,3 +89,49 @@ def test_the_letter_stands_where_the_decimal_point_would(whole, part, letter):
     quantity = Quantity.RESISTANCE if letter in "RkKM" else Quantity.CAPACITANCE
     expected = Fraction(f"{whole}.{part}") * Fraction(10) ** powers[letter]
     assert read_value(f"{whole}{letter}{part}", quantity).factor == flint.fmpq(expected.numerator, expected.denominator)
+
+
+# IEC 60062:2016 + A1:2019, tolerance letters: per cent above 10 pF (B to N), picofarads below (B, C, D; F and G from
+# memory). T, Z and P after a maker's chart; Q and S from memory.
+PER_CENT = {"B": "0.1", "C": "0.25", "D": "0.5", "F": "1", "G": "2", "J": "5", "K": "10", "M": "20", "N": "30"}
+PICOFARADS = {"B": "0.1", "C": "0.25", "D": "0.5", "F": "1", "G": "2"}
+UNEQUAL = {"T": (10, 50), "Z": (20, 80), "P": (0, 100), "Q": (10, 30), "S": (20, 50)}
+
+
+@pytest.mark.parametrize(("letter", "per_cent"), PER_CENT.items())
+def test_a_tolerance_letter_after_a_code_is_per_cent(letter, per_cent):
+    value, tolerance = split_tolerance(f"4k7{letter}", Quantity.RESISTANCE)
+    assert value == "4k7"
+    assert tolerance.down == tolerance.up == exact(per_cent) / 100
+    if letter != "F":  # 4n7F is farads
+        assert split_tolerance(f"4n7{letter}", Quantity.CAPACITANCE)[1] == tolerance
+
+
+@pytest.mark.parametrize(("letter", "picofarads"), PICOFARADS.items())
+def test_below_ten_picofarads_a_tolerance_letter_is_picofarads(letter, picofarads):
+    value, tolerance = split_tolerance(f"marked 4R7{letter}", None)
+    assert value == "4.7 pF"
+    assert tolerance.absolute
+    assert tolerance.down == tolerance.up == exact(picofarads) / 10**12
+
+
+@pytest.mark.parametrize(("letter", "ends"), UNEQUAL.items())
+def test_unequal_tolerance_letters(letter, ends):
+    _, tolerance = split_tolerance(f"marked 104{letter}", None)
+    assert (100 * tolerance.down, 100 * tolerance.up) == ends
+
+
+# Two digits and the number of zeros, in picofarads; R for the decimal point (MIL-PRF-39001; EIA-198).
+MARKINGS = {"104": "100e-9", "473": "47e-9", "102": "1e-9", "107": "100e-6", "220": "22e-12", "4R7": "4.7e-12"}
+
+
+@pytest.mark.parametrize(("marking", "farads"), MARKINGS.items())
+def test_a_capacitors_marking_is_its_capacitance(marking, farads):
+    value, tolerance = split_tolerance(f"marked {marking}", None)
+    assert tolerance is None
+    assert read_value(value, Quantity.CAPACITANCE).factor == exact(farads)
+
+
+def test_on_a_capacitor_three_digits_with_a_letter_are_a_marking():
+    value, tolerance = split_tolerance("104K", Quantity.CAPACITANCE)
+    assert (value, tolerance.text) == ("100 nF", "±10 %")
