@@ -11,9 +11,12 @@ import jsonschema_rs
 
 from app.shared_data import shared_data
 from solver import Sketch, SketchFaults
+from solver.build_document import build_document, builds_document
+from solver.build_words import gap_ladder
 from solver.format import format_number
+from solver.geometry import is_build, read_build
 from solver.kinds import KINDS
-from solver.preferred import ladder
+from solver.preferred import Ladder, ladder
 from solver.quantities import Quantity
 from solver.schema import require_sketch
 from solver.solution import Solution
@@ -154,6 +157,8 @@ def _view(view: str, answered: _Answered, way: str | None) -> Any:
         case "stages":
             stages = answered.stages or solve_stages(solved.sketch)
             return [stage_document(stage) for stage in stages]
+        case "builds":
+            return builds_document(solved)
         case "tiles":
             from solver.tiles import tiles_of
 
@@ -324,7 +329,7 @@ def _value_of_kind(typed: str, name: str, place: str) -> dict[str, Any]:
 
 
 def _read_value(kind: str, tidied: str, feedback: str, value: Value | None) -> dict[str, Any]:
-    steps = ladder(value, value.quantity) if value and value.quantity else None
+    steps = _steps(value) if value and value.quantity else None
     return {
         "kind": kind,
         "quantity": value.quantity.value if value and value.quantity else None,
@@ -335,7 +340,20 @@ def _read_value(kind: str, tidied: str, feedback: str, value: Value | None) -> d
         "position": steps.position if steps else None,
         "closed": None,
         "tolerance": None,
+        "build": build_document(read_build(value.text)) if value and _is_built(value) else None,
     }
+
+
+def _is_built(value: Value) -> bool:
+    return value.quantity is Quantity.CAPACITANCE and is_build(value.text)
+
+
+def _steps(value: Value) -> Ladder:
+    """What a value steps through: a build through its gap, all else through numbers."""
+    if _is_built(value):
+        return gap_ladder(read_build(value.text))
+    assert value.quantity
+    return ladder(value, value.quantity)
 
 
 def _reading(value: Value) -> dict[str, Any]:

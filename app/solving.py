@@ -11,9 +11,10 @@ from app import body
 from app.problems import Fault, Problem, problem
 from app.solver_process import Outcome, Result, SolverProcesses
 
-VIEWS: Final = ("tiles", "steps", "line", "stages", "handout", "caution")
+VIEWS: Final = ("tiles", "steps", "line", "stages", "handout", "caution", "builds")
 """What an answer may have beside the readings: the picture of rectangles, the worked solution, the say-it line, the
-stages, the task and the ledger of a handout, the caution where there is much voltage or energy."""
+stages, the task and the ledger of a handout, the caution where there is much voltage or energy, the
+builds of capacitors."""
 LONGEST_WAY: Final = 40
 
 routes = Blueprint("solving", __name__)

@@ -6,6 +6,7 @@ from typing import Final
 
 from solver.arithmetic import Scalar
 from solver.between import Equivalent, batteries_between, equivalents
+from solver.built import built_of
 from solver.checks import conductor_name, isolated
 from solver.energy import EnergyAccount
 from solver.faults import Note, note
@@ -33,6 +34,8 @@ class Assembly:
         self._outcome: Final = outcome
         self._writing: Final = writing
         self._zeros: Final[dict[str, Reading]] = {}
+        self.built: Final = built_of(sketch, outcome, writing)
+        """The capacitors that are given by their build, as they are charged."""
         self._potentials: Final = [
             self.reading(outcome.potential(conductor), Quantity.POTENTIAL)
             for conductor in range(len(outcome.network.conductors))
@@ -54,10 +57,12 @@ class Assembly:
         reading, outcome = self.reading, self._outcome
         for capacitor, voltage in zip(network.capacitors, outcome.voltages(network.capacitors), strict=True):
             capacitance = capacitor.capacitance
+            built = self.built.get(capacitor.name)
             found[capacitor.name] = CapacitorReadings(
                 reading(voltage, Quantity.VOLTAGE),
                 reading(capacitance * voltage, Quantity.CHARGE),
                 reading(voltage * voltage * (capacitance / 2), Quantity.ENERGY),
+                *(() if built is None else built.readings()),
             )
         passed = outcome.passed.resistor
         for index, voltage in enumerate(outcome.voltages(network.resistors)):

@@ -20,9 +20,13 @@ _MEGAVOLT: Final = flint.fmpq(10**6)
 
 @dataclass(frozen=True)
 class Dielectric:
-    """What fills a gap: `constant` is a pure number, `strength` in volts per metre, None where none is listed."""
+    """What fills a gap: `constant` is a pure number, `strength` in volts per metre, None where none is listed.
+
+    `words` is how a value names it: "mica", "κ 6 at 12 MV/m".
+    """
 
     name: str
+    words: str
     constant: flint.fmpq
     strength: flint.fmpq | None
     source: str | None = None
@@ -30,7 +34,8 @@ class Dielectric:
 
 def _dielectric(entry: Mapping[str, Any]) -> Dielectric:
     strength = _number(entry["strength"]) * _MEGAVOLT if entry["strength"] else None
-    return Dielectric(entry["name"], _number(entry["constant"]), strength, _TABLE["sources"][entry["source"]])
+    source = _TABLE["sources"][entry["source"]]
+    return Dielectric(entry["name"], entry["words"][0], _number(entry["constant"]), strength, source)
 
 
 def _number(text: str) -> flint.fmpq:

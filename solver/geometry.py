@@ -10,6 +10,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
+from functools import lru_cache
 from typing import Final
 
 import flint
@@ -20,7 +21,7 @@ from solver.numerals import AbsurdExponent, clean, take_numeral
 # CODATA 2018: 8.854 187 8128(13) × 10⁻¹² F/m.
 VACUUM_PERMITTIVITY: Final = flint.fmpq(88541878128, 10**22)
 _DIGITS: Final = 30
-_LENGTHS: Final = {"nm": -9, "µm": -6, "um": -6, "mm": -3, "cm": -2, "dm": -1, "m": 0, "km": 3}
+LENGTHS: Final = {"nm": -9, "µm": -6, "um": -6, "mm": -3, "cm": -2, "dm": -1, "m": 0, "km": 3}
 _SMALLEST: Final = flint.fmpq(1, 10**12)
 _LARGEST: Final = flint.fmpq(10**9)
 _MOST_LAYERS: Final = 8
@@ -42,11 +43,12 @@ class BuildFault(Exception):
 @dataclass(frozen=True)
 class Layer:
     """A part of the gap with one dielectric. `thickness` (metres) counts between plates; `share` is its share of the
-    area."""
+    area. `written` is its thickness as typed, tidily, "" where it has none."""
 
     dielectric: Dielectric
     thickness: flint.fmpq
     share: flint.fmpq
+    written: str = ""
 
 
 @dataclass(frozen=True)
@@ -54,7 +56,7 @@ class Build:
     """A capacitor as built; lengths in metres, area in square metres.
 
     `sizes` are the area of plates, the inner and outer radius of spheres, those and the length of cylinders, the radius
-    of a sphere.
+    of a sphere; `written` has them as typed.
     `layers` lie one behind the other where `stacked`, else side by side.
     """
 
@@ -62,6 +64,7 @@ class Build:
     sizes: tuple[flint.fmpq, ...]
     layers: tuple[Layer, ...]
     stacked: bool
+    written: tuple[str, ...] = ()
 
     @property
     def capacitance(self) -> flint.fmpq:
@@ -106,14 +109,29 @@ class Build:
         """The charge on the plate at a voltage over its area (coulombs per square metre), on the inner conductor."""
         return self.capacitance * voltage / self._area()
 
+    def densities(self, voltage: flint.fmpq) -> tuple[flint.fmpq, ...]:
+        """The charge density on the plate where it touches each layer (coulombs per square metre).
+
+        Strips side by side have one field and each its own density; κε₀E at a plate (OpenStax, University Physics
+        Vol. 2, sections 6.4 and 8.5).
+        """
+        if self.shape is Shape.PLATES and not self.stacked:
+            return tuple(
+                VACUUM_PERMITTIVITY * layer.dielectric.constant * field
+                for layer, field in zip(self.layers, self.fields(voltage), strict=True)
+            )
+        return (self.density(voltage),) * len(self.layers)
+
+    def breakdowns(self) -> tuple[flint.fmpq | None, ...]:
+        """The voltage at which the field in each layer is at its strength (volts), None where no strength is listed."""
+        return tuple(
+            None if layer.dielectric.strength is None else layer.dielectric.strength / field
+            for layer, field in zip(self.layers, self.fields(flint.fmpq(1)), strict=True)
+        )
+
     def breakdown(self) -> flint.fmpq | None:
         """The voltage at which the first layer breaks down (volts); None where no strength is listed for any."""
-        strained = [
-            layer.dielectric.strength / field
-            for layer, field in zip(self.layers, self.fields(flint.fmpq(1)), strict=True)
-            if layer.dielectric.strength is not None
-        ]
-        return min(strained, default=None)
+        return min((voltage for voltage in self.breakdowns() if voltage is not None), default=None)
 
     def _area(self) -> flint.fmpq:
         match self.shape:
@@ -133,6 +151,7 @@ def is_build(text: str) -> bool:
     return clean(text[:20]).lower().partition(" ")[0] in _WORDS
 
 
+@lru_cache(maxsize=1024)
 def read_build(text: str) -> Build:
     """Reads a build. Raises BuildFault.
 
@@ -163,12 +182,11 @@ class _Reader:
         self.rest = rest
 
     def plates(self) -> Build:
-        area = self._size("an area, such as 20 cm²", 2)
+        area, written = self._size("an area, such as 20 cm²", 2)
         if self._begins_with_number():
-            gap = self._size("a gap, such as 0.1 mm", 1)
-            strips = self._strips(gap)
+            strips = self._strips(*self._size("a gap, such as 0.1 mm", 1))
             self._end()
-            return Build(Shape.PLATES, (area,), strips, stacked=len(strips) == 1)
+            return Build(Shape.PLATES, (area,), strips, stacked=len(strips) == 1, written=(written,))
         if not self.rest:
             raise BuildFault("a gap, such as 0.1 mm, goes here")
         layers = [self._layer()]
@@ -178,29 +196,30 @@ class _Reader:
             if len(layers) > _MOST_LAYERS:
                 raise BuildFault(f"at most {_MOST_LAYERS} layers")
         self._end()
-        return Build(Shape.PLATES, (area,), tuple(layers), stacked=True)
+        return Build(Shape.PLATES, (area,), tuple(layers), stacked=True, written=(written,))
 
     def round(self, shape: Shape) -> Build:
         count = {Shape.SPHERES: 2, Shape.CYLINDERS: 3, Shape.SPHERE: 1}[shape]
         asked = ["an inner radius, such as 38 mm", "an outer radius, such as 40 mm", "a length, such as 10 cm"]
         asked = ["a radius, such as 10 cm"] if shape is Shape.SPHERE else asked[:count]
-        sizes = tuple(self._size(what, 1) for what in asked)
+        sizes, written = zip(*(self._size(what, 1) for what in asked), strict=True)
         if count > 1 and sizes[0] >= sizes[1]:
             raise BuildFault("the outer radius has to be larger than the inner one")
         dielectric = self._dielectric() if self.rest else DIELECTRICS["air"]
         self._end()
-        return Build(shape, sizes, (Layer(dielectric, flint.fmpq(1), flint.fmpq(1)),), stacked=True)
+        layers = (Layer(dielectric, flint.fmpq(1), flint.fmpq(1)),)
+        return Build(shape, sizes, layers, stacked=True, written=written)
 
-    def _strips(self, gap: flint.fmpq) -> tuple[Layer, ...]:
+    def _strips(self, gap: flint.fmpq, written: str) -> tuple[Layer, ...]:
         """What fills the gap: nothing said is air; several with their shares of the area after commas."""
         if not self.rest:
-            return (Layer(DIELECTRICS["air"], gap, flint.fmpq(1)),)
+            return (Layer(DIELECTRICS["air"], gap, flint.fmpq(1), written),)
         if not self.rest.startswith(","):
-            return (Layer(self._dielectric(), gap, flint.fmpq(1)),)
+            return (Layer(self._dielectric(), gap, flint.fmpq(1), written),)
         strips = []
         while self.rest.startswith(","):
             self.rest = self.rest[1:].lstrip()
-            strips.append(Layer(self._dielectric(), gap, self._share()))
+            strips.append(Layer(self._dielectric(), gap, self._share(), written))
             if len(strips) > _MOST_LAYERS:
                 raise BuildFault(f"at most {_MOST_LAYERS} strips")
         if sum((strip.share for strip in strips), flint.fmpq(0)) != 1:
@@ -209,18 +228,20 @@ class _Reader:
 
     def _layer(self) -> Layer:
         dielectric = self._dielectric()
-        return Layer(
-            dielectric, self._size(f"the thickness of the {dielectric.name}, such as 0.1 mm", 1), flint.fmpq(1)
-        )
+        thickness, written = self._size(f"the thickness of the {dielectric.name}, such as 0.1 mm", 1)
+        return Layer(dielectric, thickness, flint.fmpq(1), written)
 
     def _dielectric(self) -> Dielectric:
         """A word of the table, or a constant of one's own: "κ 6", "κ 6 at 12 mv/m"."""
         if self.rest[:1] == "κ":
             self.rest = self.rest[1:].lstrip(" =")
+            before = self.rest
             constant = self._number("a dielectric constant, such as κ 6")
+            written = _taken(before, self.rest)
             if constant < 1:
                 raise BuildFault("no dielectric constant is less than 1")
-            return Dielectric(f"κ = {constant}", constant, self._strength())
+            strength, stands = self._strength()
+            return Dielectric(f"κ = {written}", f"κ {written}{stands}", constant, strength)
         word = re.match(r"[a-zα-ω]+", self.rest)
         dielectric = DIELECTRICS.get(word[0]) if word else None
         if word is None or dielectric is None:
@@ -229,17 +250,19 @@ class _Reader:
         self.rest = self.rest[word.end() :].lstrip()
         return dielectric
 
-    def _strength(self) -> flint.fmpq | None:
+    def _strength(self) -> tuple[flint.fmpq | None, str]:
+        """In volts per metre, and how it is written."""
         if not self.rest.startswith("at "):
-            return None
-        self.rest = self.rest[3:]
+            return None, ""
+        before = self.rest = self.rest[3:]
         strength = self._number("a strength, such as at 12 MV/m")
         if not self.rest.startswith("mv/m"):
             raise BuildFault("a strength is in MV/m")
+        written = _taken(before, self.rest)
         self.rest = self.rest[4:].lstrip()
         if strength <= 0:
             raise BuildFault("a strength has to be more than zero")
-        return strength * 10**6
+        return strength * 10**6, f" at {written} MV/m"
 
     def _share(self) -> flint.fmpq:
         share = self._number("a share of the area, such as 1/2")
@@ -249,22 +272,25 @@ class _Reader:
             raise BuildFault("a share of the area lies between 0 and 1")
         return share
 
-    def _size(self, what: str, power: int) -> flint.fmpq:
-        """A length, or where `power` is 2 an area, in metres or square metres."""
+    def _size(self, what: str, power: int) -> tuple[flint.fmpq, str]:
+        """A length, or where `power` is 2 an area, in metres or square metres; and how it is written."""
+        before = self.rest
         number = self._number(what)
+        numeral = _taken(before, self.rest)
         unit = re.match(r"[a-zµ]+", self.rest)
-        ten = _LENGTHS.get(unit[0]) if unit else None
+        ten = LENGTHS.get(unit[0]) if unit else None
         end = unit.end() if unit else 0
         square = self.rest[end : end + 1] == "2"
         if ten is None or square != (power == 2):
             raise BuildFault(f"{what} goes here, with its unit")
+        written = f"{numeral} {'µm' if unit and unit[0] == 'um' else self.rest[:end]}{'²' * square}"
         self.rest = self.rest[end + square :].lstrip()
         size = number * flint.fmpq(10) ** (ten * power)
         if not _SMALLEST <= size <= _LARGEST:
             raise BuildFault(
                 "a size has to be more than zero" if size <= 0 else "far outside anything that could be built"
             )
-        return size
+        return size, written
 
     def _number(self, what: str) -> flint.fmpq:
         numeral, rest = take_numeral(self.rest)
@@ -279,6 +305,11 @@ class _Reader:
     def _end(self) -> None:
         if self.rest:
             raise BuildFault(f"“{self.rest[:20]}” is too much")
+
+
+def _taken(before: str, after: str) -> str:
+    """What has been read between two moments, a numeral, with a decimal point."""
+    return before[: len(before) - len(after)].strip().replace(",", ".")
 
 
 def _pi() -> flint.fmpq:

@@ -72,10 +72,17 @@ _RESISTORS: Final = _Columns(
     "Power in all",
 )
 _OF_BATTERIES: Final = (("charge", "Charge"), ("work", "Work"), ("current", "Current"), ("power", "Power"))
+_OF_BUILDS: Final = (
+    ("capacitance", "Capacitance"),
+    ("field", "Largest field"),
+    ("density", "Charge density"),
+    ("breakdown", "Breaks down at"),
+)
 
 
 def ledger_of(sketch: Sketch, solution: Solution) -> tuple[Table, ...]:
-    """The tables of a sketch: capacitors, resistors, batteries, switches, then what is read between joints."""
+    """The tables of a sketch: capacitors, what those given by their build have besides, resistors, batteries, switches,
+    then what is read between joints."""
     return _Ledger(sketch, solution).tables()
 
 
@@ -86,7 +93,7 @@ class _Ledger:
         self._batteries = self._of_kind("battery")
 
     def tables(self) -> tuple[Table, ...]:
-        parts = [self._parts(columns) for columns in (_CAPACITORS, _RESISTORS)]
+        parts = [self._parts(_CAPACITORS), self._builds(), self._parts(_RESISTORS)]
         made = [*parts, self._battery_table(), self._switches(), self._between()]
         return tuple(table for table in made if table is not None)
 
@@ -111,6 +118,11 @@ class _Ledger:
             ]
             rows.append(Row("", part.name, (*given, *(self._reading(part.name, name) for name, _ in columns.readings))))
         return Table(columns.title, tuple(heads), (*rows, *self._sum(columns, starts)))
+
+    def _builds(self) -> Table | None:
+        built = [part for part in self._of_kind("capacitor") if self._reading(part.name, "field")]
+        columns = [(head, self._column(name)) for name, head in _OF_BUILDS]
+        return _table("Fields", "Part", columns, built) if built else None
 
     def _sum(self, columns: _Columns, starts: bool) -> list[Row]:
         """ "Across E1" where one battery feeds parts of one kind; else the total alone."""

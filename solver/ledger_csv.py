@@ -29,7 +29,11 @@ _READ: Final = {
     "power": Quantity.POWER,
     "work": Quantity.WORK,
     "equivalent": None,  # farads or ohms
+    "field": Quantity.FIELD,
+    "density": Quantity.DENSITY,
+    "breakdown": Quantity.VOLTAGE,
 }
+_HEADS: Final = {"field": "Largest field", "density": "Charge density", "breakdown": "Breaks down at"}
 _TOTALS: Final = {"energy": "energy", "power": "power", "work": "work", "lost": "energy"}
 
 
@@ -76,7 +80,7 @@ def _columns() -> list[str]:
 
 def _heads(name: str) -> tuple[str, str, str]:
     quantity = _READ[name]
-    head = name.capitalize()
+    head = _HEADS.get(name, name.capitalize())
     return head, f"{head} / {quantity.unit}" if quantity else f"{head} in SI units", f"{head}, exact"
 
 

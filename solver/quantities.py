@@ -32,6 +32,8 @@ class Quantity(enum.Enum):
     WORK = "work"
     CURRENT = "current"
     POWER = "power"
+    FIELD = "field"
+    DENSITY = "density"
 
     def __init__(self, key: str) -> None:
         self.word: Final[str] = _TABLE[key]["word"]

@@ -164,11 +164,19 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class CapacitorReadings:
-    """Voltage (from less to), charge on the plate at from, stored energy."""
+    """Voltage (from less to), charge on the plate at from, stored energy.
+
+    Of a capacitor given by its build also its `capacitance`, the largest `field` in it and the charge `density` on the
+    plate at from (both with the sign of the voltage), and the voltage of `breakdown`, None where no strength is listed.
+    """
 
     voltage: Reading
     charge: Reading
     energy: Reading
+    capacitance: Reading | None = None
+    field: Reading | None = None
+    density: Reading | None = None
+    breakdown: Reading | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from typing import Any, Self
 
 from solver.arithmetic import Arithmetic
 from solver.assembly import Assembly
+from solver.built import past_breakdown
 from solver.checks import Checks
 from solver.effort import (
     MOST_BITS,
@@ -111,7 +112,11 @@ def solution_of(solved: SolvedNetwork) -> Solution:
         probes=probes,
         totals=assembly.totals(energies),
         checks=checks,
-        notes=(*remarks(outcome, checks, equivalents_left_out=not solved.equivalents), *probe_notes),
+        notes=(
+            *remarks(outcome, checks, equivalents_left_out=not solved.equivalents),
+            *past_breakdown(assembly.built),
+            *probe_notes,
+        ),
     )
 
 

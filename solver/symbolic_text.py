@@ -14,17 +14,21 @@ from solver.kinds import KINDS
 from solver.numerals import TO_SUPERSCRIPT
 from solver.rounding import rounded_text
 
-# Exponents of volt, ohm and farad: every unit of a circuit in steady state is a product of these.
-Dimension = tuple[int, int, int]
-_PURE: Final[Dimension] = (0, 0, 0)
+# Exponents of volt, ohm, farad and metre: every unit of a circuit in steady state is a product of these.
+Dimension = tuple[int, int, int, int]
+_BASES: Final = ("V", "Ω", "F", "m")
+_PURE: Final[Dimension] = (0, 0, 0, 0)
 _DIMENSIONS: Final[dict[str, Dimension]] = {
-    "V": (1, 0, 0),
-    "Ω": (0, 1, 0),
-    "F": (0, 0, 1),
-    "C": (1, 0, 1),
-    "J": (2, 0, 1),
-    "A": (1, -1, 0),
-    "W": (2, -1, 0),
+    "V": (1, 0, 0, 0),
+    "Ω": (0, 1, 0, 0),
+    "F": (0, 0, 1, 0),
+    "C": (1, 0, 1, 0),
+    "J": (2, 0, 1, 0),
+    "A": (1, -1, 0, 0),
+    "W": (2, -1, 0, 0),
+    "V/m": (1, 0, 0, -1),
+    "C/m²": (1, 0, 1, -2),
+    "F/m²": (0, 0, 1, -2),
     "": _PURE,
 }
 _UNIT_OF_DIMENSION: Final = {dimension: unit for unit, dimension in _DIMENSIONS.items()}
@@ -91,17 +95,17 @@ def _symbol_dimensions(
 
 
 def _dimension_of(exponents: Sequence[int], dimensions: Sequence[Dimension]) -> Dimension:
-    volt, ohm, farad = (
+    volt, ohm, farad, metre = (
         sum(exponent * dimension[i] for exponent, dimension in zip(exponents, dimensions, strict=False))
-        for i in range(3)
+        for i in range(len(_BASES))
     )
-    return volt, ohm, farad
+    return volt, ohm, farad, metre
 
 
 def _term(exponents: tuple[int, ...], number: Any, whole: Sequence[int], dimensions: Sequence[Dimension]) -> _Term:
     of_symbols = _dimension_of(exponents, dimensions)
-    volt, ohm, farad = (whole[i] - of_symbols[i] for i in range(3))
-    return _Term(int(number.numerator), int(number.denominator), exponents, (volt, ohm, farad))
+    volt, ohm, farad, metre = (whole[i] - of_symbols[i] for i in range(len(_BASES)))
+    return _Term(int(number.numerator), int(number.denominator), exponents, (volt, ohm, farad, metre))
 
 
 def _scaled(above: list[_Term], below: list[_Term]) -> tuple[list[_Term], list[_Term]]:
@@ -171,7 +175,7 @@ def _product(term: _Term, names: Sequence[str], figures: int) -> str:
 def _measured(top: int, bottom: int, dimension: Dimension, figures: int) -> str:
     if dimension in _UNIT_OF_DIMENSION:
         return rounded_text(top, bottom, _UNIT_OF_DIMENSION[dimension], figures)
-    powers = list(zip(("V", "Ω", "F"), dimension, strict=True))
+    powers = list(zip(_BASES, dimension, strict=True))
     over = "·".join(unit + _raised(power) for unit, power in powers if power > 0)
     under = "·".join(unit + _raised(-power) for unit, power in powers if power < 0)
     number = rounded_text(top, bottom, "", figures)

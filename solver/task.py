@@ -29,6 +29,10 @@ _PHRASES: Final = {
     "energy": _Phrase("the energy stored in {who}", "its energy", "their energies"),
     "current": _Phrase("the current through {who}", "the current through it", "the currents through them"),
     "power": _Phrase("the power in {who}", "its power", "their powers"),
+    "capacitance": _Phrase("the capacitance of {who}", "its capacitance", "their capacitances"),
+    "field": _Phrase("the largest electric field in {who}", "the largest field in it", "the largest fields in them"),
+    "density": _Phrase("the charge density on {who}", "its charge density", "their charge densities"),
+    "breakdown": _Phrase("the voltage at which {who} breaks down", "its breakdown voltage", "their breakdown voltages"),
 }
 _OF_BATTERY: Final = {
     "voltage": _Phrase("the voltage between the terminals of {who}", "its terminal voltage", "their terminal voltages"),

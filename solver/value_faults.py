@@ -29,6 +29,7 @@ class Reason(enum.Enum):
 
 
 LONGEST: Final = 60
+LONGEST_BUILD: Final = 160
 _EXAMPLE_UNITS: Final = {Quantity.CAPACITANCE: "µF"}
 _OWNERS: Final = {Quantity.CAPACITANCE: "a capacitor", Quantity.EMF: "a battery"}
 

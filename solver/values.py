@@ -20,6 +20,7 @@ from solver.tidied import tidied
 from solver.tolerance_text import TAKES_TOLERANCE, Tolerance, offered_marking, split_tolerance
 from solver.value_faults import (
     LONGEST,
+    LONGEST_BUILD,
     BuildNotUnderstood,
     Reason,
     ToleranceNotHere,
@@ -162,10 +163,11 @@ def _read_plain(text: str) -> TypedText:
 
 
 def _built(text: str) -> Value:
-    """The capacitance of a build in words. Raises BuildNotUnderstood, ValueNotUnderstood where it is too long."""
+    """The capacitance of a build in words. Raises BuildNotUnderstood."""
     typed = text.strip()
-    if len(typed) > LONGEST:
-        raise ValueNotUnderstood(typed, Quantity.CAPACITANCE, Reason.TOO_LONG)
+    if len(typed) > LONGEST_BUILD:
+        told = f"too long: a build has at most {LONGEST_BUILD} characters"
+        raise BuildNotUnderstood(typed, Quantity.CAPACITANCE, told)
     try:
         return Value(typed, Quantity.CAPACITANCE, read_build(typed).capacitance)
     except BuildFault as fault:

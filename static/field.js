@@ -34,7 +34,7 @@ export class TypingField {
     this.#request = request;
     const id = "typed";
     this.input = /** @type {HTMLInputElement} */ (
-      html("input", { id, type: "text", maxlength: 60, autocomplete: "off", autocapitalize: "off", spellcheck: "false", enterkeyhint: "done", "aria-describedby": "typed-means" })
+      html("input", { id, type: "text", maxlength: 160, autocomplete: "off", autocapitalize: "off", spellcheck: "false", enterkeyhint: "done", "aria-describedby": "typed-means" })
     );
     this.input.value = request.text ?? "";
     this.output = html("output", { id: "typed-means", for: id, "aria-live": "polite" });

@@ -2,17 +2,19 @@
 
 /** "90.0 µC" → "90.0 microcoulombs". @param {string} text @param {object} table shared/kinds.json */
 export function inWords(text, table) {
-  const match = /^([−-]?[\d./, ×⁻⁰¹²³⁴-⁹]*\d)\s([a-zµ]?|[kMG]?)(F|Ω|V|C|J|A|W)$/u.exec(text);
+  const match = /^([−-]?[\d./, ×⁻⁰¹²³⁴-⁹]*\d)\s([a-zµ]?|[kMG]?)(F|Ω|V\/m|V|C\/m²|C|J|A|W)$/u.exec(text);
   if (!match) return text;
   const [, number, prefix, unit] = match;
   const quantity = Object.values(table.quantities).find((each) => each.unit === unit);
   if (!quantity || !(prefix in table.prefixWords)) return text;
-  const many = number === "1" ? "" : "s";
-  return `${number.replace("−", "minus ")} ${table.prefixWords[prefix]}${quantity.unitWord}${many}`;
+  const unitWords = number === "1" ? quantity.unitWord : quantity.unitWord.replace(/^\w+/u, "$&s");
+  return `${number.replace("−", "minus ")} ${table.prefixWords[prefix]}${unitWords}`;
 }
 
 /** "±10 %" → "plus or minus 10 percent". @param {string} text */
 const toleranceInWords = (text) => text.replace("±", "plus or minus ").replace("+", "plus ").replace(/[−-]/u, "minus ").replace(/ ?%/gu, " percent");
+/** What a capacitor given by its build has besides. */
+const BUILT = { capacitance: "capacitance", field: "largest field", density: "charge density", breakdown: "breaks down at" };
 
 /** @param {import("./sketch.js").Part} part @param {object|undefined} readings */
 export function sentence(part, readings, table, isCovered) {
@@ -24,5 +26,7 @@ export function sentence(part, readings, table, isCovered) {
   if (part.tolerance) words.push(toleranceInWords(part.tolerance));
   for (const reading of kind.readings)
     if (readings?.[reading] && reading !== "equivalent") words.push(isCovered(`${part.name}.${reading}`) ? `${reading} covered` : inWords(readings[reading].text, table));
+  for (const reading of kind.built ?? [])
+    if (readings?.[reading]) words.push(`${BUILT[reading]} ${isCovered(`${part.name}.${reading}`) ? "covered" : inWords(readings[reading].text, table)}`);
   return words.join(", ");
 }

@@ -110,7 +110,7 @@ export class ValueControl {
 
   #type() {
     const before = this.#text;
-    const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 60, "aria-label": this.#use.label, autocomplete: "off", autocapitalize: "off", spellcheck: "false", enterkeyhint: "done" }));
+    const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 160, "aria-label": this.#use.label, autocomplete: "off", autocapitalize: "off", spellcheck: "false", enterkeyhint: "done" }));
     input.value = before;
     let ended = false;
     const end = (focus) => {

@@ -24,7 +24,7 @@ export function readingButton(reading, key, desk, isCovered) {
 export function editable({ shown, text, label, focus, className = "", take, taken }) {
   const button = html("button", { type: "button", class: className, "aria-label": label, "data-focus": focus }, shown);
   button.addEventListener("click", () => {
-    const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 60, "aria-label": label, "data-focus": focus, autocomplete: "off", spellcheck: "false" }));
+    const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 160, "aria-label": label, "data-focus": focus, autocomplete: "off", spellcheck: "false" }));
     const slip = html("span", { class: "slip", role: "alert" });
     input.value = text;
     let ended = false;

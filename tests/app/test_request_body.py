@@ -105,7 +105,7 @@ def test_long_texts_are_refused(client: FlaskClient):
         return {"joints": {"a": [0, 0], "b": [0, 1]}, "parts": [part]}
 
     assert client.post("/api/solve", json=sketch()).status_code == 200
-    for changes in ({"value": "1" * 61}, {"name": "C" * 21}, {"from": "a" * 21}):
+    for changes in ({"value": "1" * 161}, {"name": "C" * 21}, {"from": "a" * 21}):
         assert_problem(client.post("/api/solve", json=sketch(**changes)), 422, "wrong-content")
     assert_problem(client.post("/api/values", json={"text": "1" * 201}), 422, "request-not-understood")
 
