@@ -115,6 +115,13 @@ def _explain(document: Any, lane: str) -> Answer:
         members.append(b'"%s":%s' % (view.encode(), _json(_view(view, answered, document["way"]))))
     if answered.found is not None:
         members.append(b'"found":%s' % _json([value.document() for value in answered.found.values]))
+    if questions := answered.asked.questions:
+        from solver.answers import answers_of
+
+        outcome, writing = answered.from_the_start.outcome, answered.solved.writing
+        members.append(
+            b'"answers":%s' % _json([answer.document() for answer in answers_of(questions, outcome, writing)])
+        )
     return "answer", b",".join(members) + b"}"
 
 
@@ -148,6 +155,12 @@ class _Answered:
             raise SketchFaults(shown.faults)
         solved = shown.solved if shown and shown.solved else solve_network(sketch)
         return cls(asked, found, stages, solved, solution_of(solved))
+
+    @property
+    def from_the_start(self) -> SolvedNetwork:
+        """What takes its time: the stage shown as its switches leave it, before values change; else the network."""
+        shown = self.stages[self.asked.stage or 0] if self.stages else None
+        return shown.thrown if shown and shown.thrown else self.solved
 
 
 def _view(view: str, answered: _Answered, way: str | None) -> Any:

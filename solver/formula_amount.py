@@ -12,7 +12,7 @@ from typing import Any, Final, NamedTuple
 
 _FROM_SUPERSCRIPT: Final = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁻", "0123456789-")
 _RAISED: Final = "⁻?[⁰¹²³⁴⁵⁶⁷⁸⁹]+"
-_SIMPLE_UNIT: Final = "[fpnµmkMG]?[FΩVCJAW]"
+_SIMPLE_UNIT: Final = "[fpnµmkMG]?[FΩVCJAWs]"
 _FACTOR: Final = f"[VΩF](?:{_RAISED})?"
 _UNIT: Final = (
     rf"(?:(?:1|{_FACTOR}(?:·{_FACTOR})*)/{_FACTOR}(?:·{_FACTOR})*|{_FACTOR}(?:·{_FACTOR})+|[VΩF]{_RAISED}|{_SIMPLE_UNIT})"

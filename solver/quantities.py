@@ -34,6 +34,7 @@ class Quantity(enum.Enum):
     POWER = "power"
     FIELD = "field"
     DENSITY = "density"
+    TIME = "time"
 
     def __init__(self, key: str) -> None:
         self.word: Final[str] = _TABLE[key]["word"]

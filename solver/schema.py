@@ -70,6 +70,10 @@ def _in_words(document: Mapping[str, Any], path: list[Any], error: Any) -> Itera
             for key in kind.unexpected:
                 if key not in _branch_keys(part):
                     yield UnknownKey(parts=parts, where=where, key=_short(key), owner=f"a {part['kind']}")
+        case "oneOf" if path[:1] == ["questions"]:
+            yield WrongContent(
+                where=where, reason="it has to ask either what the reading reaches or what it is at a time"
+            )
         case "oneOf":
             yield from _branch_faults(document, path, error)
         case "required":
@@ -125,6 +129,8 @@ def _place(document: Mapping[str, Any], path: list[Any]) -> tuple[str, list[str]
             return f"Probe number {index + 1}", [], []
         case ["required", int(index), *_]:
             return f"Requirement {index + 1}", [], []
+        case ["questions", int(index), *_]:
+            return f"Question {index + 1}", [], []
         case ["stages", int(index), *rest]:
             stage = f"Stage {index + 1}"
             return f"“{_short(str(rest[0]))}” of {stage.lower()}" if rest else stage, [], []

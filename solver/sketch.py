@@ -147,14 +147,36 @@ class Stage:
 
 @dataclass(frozen=True, slots=True)
 class Requirement:
-    """What a reading has to be: its key, as in a sketch's `covered` ("C1.voltage"), and the value as typed."""
+    """What a reading has to be: its key, as in a sketch's `covered` ("C1.voltage"), and the value as typed.
+
+    `after` is how long after the start it has to be so, as typed; None in the end, when all has settled.
+    """
 
     reading: str
     value: str
+    after: str | None = None
 
     def document(self) -> dict[str, str]:
         """The requirement as in a sketch document."""
-        return {"reading": self.reading, "value": self.value}
+        entries = {"reading": self.reading, "value": self.value, "after": self.after}
+        return {key: entry for key, entry in entries.items() if entry is not None}
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is asked about a reading over time: when it reaches a value, or what it is at a time after the start.
+
+    One of `reaches` and `at` is there, as typed; the other is None.
+    """
+
+    reading: str
+    reaches: str | None = None
+    at: str | None = None
+
+    def document(self) -> dict[str, str]:
+        """The question as in a sketch document."""
+        entries = {"reading": self.reading, "reaches": self.reaches, "at": self.at}
+        return {key: entry for key, entry in entries.items() if entry is not None}
 
 
 def wire(name: str, start: str, end: str) -> Part:
@@ -174,8 +196,8 @@ class Sketch:
     `zero` is the joint at 0 V (None: the negative terminal of the first battery, else the first joint);
     `figures` is the number of significant figures of readings as text, `probes` are pairs of joints to read between,
     `stages` what is done with the switches and values one after the other, `stage` the one that the parts show (counted
-    from 0), `required` what readings have to be while
-    a part's value is “?”.
+    from 0), `required` what readings have to be while a part's value is “?”, `questions` what is asked about readings
+    over time.
 
     >>> sketch = Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0"))
     >>> list(sketch.joints), sketch.parts[1].value
@@ -192,6 +214,7 @@ class Sketch:
     stages: tuple[Stage, ...] = ()
     stage: int | None = None
     required: tuple[Requirement, ...] = ()
+    questions: tuple[Question, ...] = ()
 
     @classmethod
     def of(
@@ -203,6 +226,7 @@ class Sketch:
         title: str | None = None,
         stages: Iterable[Stage] = (),
         required: Iterable[Requirement] = (),
+        questions: Iterable[Question] = (),
     ) -> Self:
         """A sketch of these parts, for a notebook: its joints are the parts' ends, set in a row.
 
@@ -216,6 +240,7 @@ class Sketch:
             "probes": [list(pair) for pair in probes],
             "stages": [stage.document() for stage in stages],
             "required": [each.document() for each in required],
+            "questions": [each.document() for each in questions],
         }
         if zero is not None:
             document["zero"] = zero
@@ -241,7 +266,12 @@ class Sketch:
             covered=tuple(document.get("covered", ())),
             stages=tuple(map(Stage.read, document.get("stages", ()))),
             stage=document.get("stage"),
-            required=tuple(Requirement(each["reading"], each["value"]) for each in document.get("required", ())),
+            required=tuple(
+                Requirement(each["reading"], each["value"], each.get("after")) for each in document.get("required", ())
+            ),
+            questions=tuple(
+                Question(each["reading"], each.get("reaches"), each.get("at")) for each in document.get("questions", ())
+            ),
         )
         if faults := sketch._faults():
             raise SketchFaults(faults)
@@ -260,6 +290,7 @@ class Sketch:
             "stages": [stage.document() for stage in self.stages] or None,
             "stage": self.stage,
             "required": [each.document() for each in self.required] or None,
+            "questions": [each.document() for each in self.questions] or None,
         }
         return {key: entry for key, entry in entries.items() if entry is not None}
 

@@ -151,7 +151,8 @@ def _spoken_of(sketch: Sketch) -> Iterator[str]:
         yield sketch.zero
     for pair in sketch.probes:
         yield from pair
-    for key in (*sketch.covered, *(each.reading for each in sketch.required)):
+    asked = [*(each.reading for each in sketch.required), *(each.reading for each in sketch.questions)]
+    for key in (*sketch.covered, *asked):
         _, *joints = key.removeprefix("but ").rpartition(".")[0].split(" ")
         yield from joints
 

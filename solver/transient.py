@@ -124,6 +124,9 @@ class _Course:
             rows.append(whole)
             if _dependent(rows):
                 break
+            if len(rows) > 2 and not isinstance(self.sums.zero, flint.fmpq):
+                # With symbols the rates of several time constants cannot be told.
+                raise TooManyTimeConstants
         if len(rows) > MOST_TIME_CONSTANTS + 1:
             raise TooManyTimeConstants
         return rows

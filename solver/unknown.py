@@ -33,6 +33,7 @@ from solver.network import build
 from solver.preferred import nearest_preferred
 from solver.quantities import Quantity
 from solver.reach import Reach, reach
+from solver.reading_keys import reading_at, words_of
 from solver.readings import Reading, Writing
 from solver.roots import as_number, common_roots, equation, evaluated, roots_of, univariate
 from solver.sketch import Part, Requirement, Sketch
@@ -163,12 +164,12 @@ class _Question:
 
     def _wanted(self, requirement: Requirement, reading: Reading) -> flint.fmpq:
         if not requirement.value.strip():
-            words = _words(requirement.reading)
+            words = words_of(requirement.reading)
             raise SketchFaults([ValueMissing(part="The requirement", what=words, example=f"6 {reading.quantity.unit}")])
         try:
             value = read_value(requirement.value, reading.quantity)
         except ValueFault as fault:
-            what = _words(requirement.reading)
+            what = words_of(requirement.reading)
             fault_of_sketch = ValueNotUnderstood(text=fault.text, what=what, part="the sheet", hint=fault.hint)
             raise SketchFaults([fault_of_sketch]) from None
         if value.symbol is not None:
@@ -197,7 +198,7 @@ class _Question:
             if each.is_constant():
                 if each.is_zero():
                     part = self.unknown[0].name
-                    raise SketchFaults([RequirementIdle(parts=[part], reading=_words(requirement.reading))])
+                    raise SketchFaults([RequirementIdle(parts=[part], reading=words_of(requirement.reading))])
                 return []
         if len(equations) == 1:
             candidates = [(root,) for root in roots_of(univariate(equations[0], 0))]
@@ -218,7 +219,7 @@ class _Question:
         if len(names) > 1:
             why = f"no positive values of {listing(names)} make all that is required true together"
         else:
-            words = _words(self.sketch.required[0].reading)
+            words = words_of(self.sketch.required[0].reading)
             why = _range_in_words(words, names[0], self.readings[0], self._reach())
         return RequirementNotMet(parts=names, what=what, why=why)
 
@@ -260,25 +261,6 @@ class _Question:
         return tuple(found)
 
 
-def reading_at(solution: Solution, key: str) -> Reading | None:
-    """The reading of a solution that has this key ("C1.voltage", "joint a.potential", "probe a b.capacitance",
-    "total.energy"); None where there is none."""
-    owner, _, word = key.rpartition(".")
-    match owner.split():
-        case ["total"]:
-            holder: object = solution.totals
-        case ["joint", joint]:
-            holder = solution.joints.get(joint)
-        case ["probe", a, b]:
-            holder = next((probe for probe in solution.probes if probe.between == (a, b)), None)
-        case [part]:
-            holder = solution.parts.get(part)
-        case _:
-            return None
-    reading = getattr(holder, word, None) if word in getattr(holder, "__slots__", ()) else None
-    return reading if isinstance(reading, Reading) else None
-
-
 def _with_probes(sketch: Sketch) -> Sketch:
     probes = list(sketch.probes)
     for requirement in sketch.required:
@@ -296,19 +278,6 @@ def _no_symbols(part: Part | None, value: Value) -> SketchFault:
         **({} if part else {"part": "the sheet"}),
         hint="with a “?” on the sheet all other values have to be numbers",
     )
-
-
-def _words(key: str) -> str:
-    """A reading's key in words: "voltage of C1", "capacitance between a and b"."""
-    owner, _, word = key.rpartition(".")
-    match owner.split():
-        case ["total"]:
-            return f"{word} in all"
-        case ["joint", joint]:
-            return f"{word} at joint {joint}"
-        case ["probe", a, b]:
-            return f"{word} between {a} and {b}"
-    return f"{word} of {owner}"
 
 
 def _range_in_words(words: str, part: str, reading: Reading, range_: Reach) -> str:

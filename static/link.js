@@ -33,8 +33,8 @@ export class TooLargeForLink extends Error {
   }
 }
 
-const SKETCH_KEYS = ["title", "joints", "parts", "zero", "figures", "probes", "covered", "required", "stages", "stage"];
 const PART_KEYS = ["name", "kind", "value", "tolerance", "closed", "initial", "rated", "internal", "from", "to", "bend"];
+const SKETCH_KEYS = ["title", "joints", "parts", "zero", "figures", "probes", "covered", "required", "questions", "stages", "stage"];
 
 /** The same entries, the known ones first, then the others by name. */
 function inOrder(entries, keys) {

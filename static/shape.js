@@ -11,9 +11,10 @@ const isSpot = isPairOf(Number.isSafeInteger);
 const isOr = (test) => (data) => data === undefined || test(data);
 
 const PART = { value: isText, tolerance: isText, initial: isText, rated: isText, internal: isText, closed: (data) => typeof data === "boolean" };
-const isRequirement = (data) => isObject(data) && isText(data.reading) && isText(data.value);
+const isRequirement = (data) => isObject(data) && isText(data.reading) && isText(data.value) && isOr(isText)(data.after);
+const isQuestion = (data) => isObject(data) && isText(data.reading) && isOr(isText)(data.reaches) && isOr(isText)(data.at);
 const isStage = (data) => isObject(data) && isListOf(isText)(data.closed) && isOr(isText)(data.name) && isOr(isText)(data.text) && isOr(isObject)(data.set);
-const SKETCH = { title: isText, zero: isText, figures: Number.isSafeInteger, covered: isListOf(isText), probes: isListOf(isPairOf(isText)), required: isListOf(isRequirement), stages: isListOf(isStage), stage: Number.isSafeInteger };
+const SKETCH = { title: isText, zero: isText, figures: Number.isSafeInteger, covered: isListOf(isText), probes: isListOf(isPairOf(isText)), required: isListOf(isRequirement), questions: isListOf(isQuestion), stages: isListOf(isStage), stage: Number.isSafeInteger };
 
 const fits = (data, optional) => Object.entries(optional).every(([key, test]) => isOr(test)(data[key]));
 

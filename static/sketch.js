@@ -5,7 +5,7 @@
  * @typedef {{name: string, kind: string, from: string, to: string, value?: string, tolerance?: string, closed?: boolean,
  *   initial?: string, rated?: string, internal?: string, bend?: "upper"|"lower"}} Part
  * @typedef {{title?: string, joints: Record<string, Spot>, parts: Part[], zero?: string, figures?: number,
- *   probes?: [string, string][], covered?: string[], required?: {reading: string, value: string}[],
+ *   probes?: [string, string][], covered?: string[], required?: {reading: string, value: string, after?: string}[], questions?: {reading: string, reaches?: string, at?: string}[],
  *   stages?: {name?: string, text?: string, closed: string[], set?: Record<string, string>}[], stage?: number}} Sketch
  */
 
@@ -77,7 +77,7 @@ export function rename(sketch, name, next) {
   const key = (old) => (old.startsWith(`${name}.`) ? next + old.slice(name.length) : old);
   const renamed = { ...sketch, parts };
   if (sketch.covered) renamed.covered = sketch.covered.map((entry) => splitCover(entry).map(key).join(""));
-  if (sketch.required) renamed.required = sketch.required.map((each) => ({ ...each, reading: key(each.reading) }));
+  for (const list of ["required", "questions"]) if (sketch[list]) renamed[list] = sketch[list].map((each) => ({ ...each, reading: key(each.reading) }));
   if (sketch.stages) renamed.stages = sketch.stages.map((stage) => renamedIn(stage, name, next));
   return renamed;
 }
@@ -110,7 +110,7 @@ function dropLoose(sketch) {
     const parts = new Set(names(next));
     next.covered = next.covered.filter((key) => stillThere(key, parts, used));
   }
-  if (next.required) next.required = next.required.filter(({ reading }) => stillThere(reading, new Set(names(next)), used));
+  for (const list of ["required", "questions"]) if (next[list]) next[list] = next[list].filter(({ reading }) => reading === "time constant" || stillThere(reading, new Set(names(next)), used));
   if (next.stages) next.stages = next.stages.map((stage) => stageOf(stage, new Set(names(next))));
   return next;
 }

@@ -26,6 +26,7 @@ const electrical = (sketch) =>
     sketch.figures,
     sketch.probes,
     sketch.required,
+    sketch.questions,
     sketch.stages?.map(({ closed, set }) => [closed, set]),
     sketch.stage,
   ]);

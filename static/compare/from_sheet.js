@@ -17,7 +17,7 @@ export async function openComparison(desk, address) {
   if (!there.length) return desk.tell("There is nothing to compare yet: draw a capacitor or a resistor.");
   const { parts } = desk.doc.selection;
   const chosen = there.map(({ name }) => name).filter((name) => parts.has(name));
-  const { covered, stages, required, ...rest } = withAnswers(sketch, desk.currentSolution);
+  const { covered, stages, required, questions, ...rest } = withAnswers(sketch, desk.currentSolution);
   const compare = { columns: ["series", "parallel"], ...(chosen.length ? { parts: chosen } : {}) };
   try {
     location.assign(`${address}#${await encodeLink({ ...rest, compare })}`);

@@ -7,6 +7,7 @@ import { readingButton } from "./cells.js";
 import { Ledger } from "./ledger.js";
 import { checksSection } from "./sums.js";
 import { stageSection } from "../stages/account.js";
+import { timesSection } from "./times.js";
 import { unknownSection } from "./unknown.js";
 
 /** Rows up to which the ledger is written out at once. */
@@ -16,15 +17,22 @@ const MANY_FIGURES = 5;
 
 export class Panel {
   #all = { checks: false, rows: false };
+  /** Shows what came while somebody was typing here. @type {(() => void)|null} */
+  #put = null;
 
   /** @param {HTMLElement} place @param {import("../desk.js").Desk} desk */
   constructor(place, desk) {
     this.place = place;
     this.desk = desk;
+    place.addEventListener("focusout", () => setTimeout(() => this.#put?.()));
   }
 
   show(isCovered, marked) {
-    if (this.place.querySelector("input:focus")) return;
+    this.#put = null;
+    if (this.place.querySelector("input:focus")) {
+      this.#put = () => this.show(isCovered, marked);
+      return;
+    }
     const focus = /** @type {HTMLElement|null} */ (document.activeElement)?.dataset?.focus;
     const { solving } = this.desk;
     const stale = solving.state === "away" || solving.late;
@@ -41,7 +49,7 @@ export class Panel {
     if (this.desk.solving.late) sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The readings are being worked out; those below are out of date."), sections[0].children[1]);
     if (state === "away") sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The server is away: readings are out of date. What you draw is kept."), sections[0].children[1]);
     if (!solution) return sections;
-    sections.push(stageSection(this.desk), this.#between(solution, isCovered));
+    sections.push(stageSection(this.desk), timesSection(this.desk), this.#between(solution, isCovered));
     const more = () => {
       this.#all.checks = true;
       this.show(isCovered, marked);

@@ -7,8 +7,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from solver import Sketch, SketchFaults, battery, capacitor, resistor, solve
+from solver.reading_keys import reading_at
 from solver.sketch import Requirement
-from solver.unknown import Found, find, reading_at
+from solver.unknown import Found, find
 
 E1 = battery("E1", "9 V", "a", "0")
 TWO = (E1, capacitor("C1", "?", "a", "b"), capacitor("C2", "10 µF", "b", "0"))

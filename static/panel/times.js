@@ -1,0 +1,85 @@
+// Questions of time: when a reading reaches a value, and what it is so long after the start; the answers come from the server.
+
+import { html } from "../dom.js";
+import { mathElement } from "../solution/math.js";
+import { withNames } from "../solution/words.js";
+
+/** @typedef {{reading: string, reaches?: string, at?: string}} Question @typedef {{text: string, lines: {math: any, text: string}[], answered: boolean}} Answer */
+
+const MOST = 12;
+/** What of each kind of part can be followed over time. */
+const FOLLOWED = { capacitor: ["voltage", "charge", "current", "energy"], resistor: ["voltage", "current", "power"], battery: ["current", "voltage"] };
+
+/** The question that was just added, until it has the focus. @type {number|null} */
+let newest = null;
+
+/** @returns {[string, string][]} readings with their words */
+export function followed({ parts, probes }) {
+  const of = ({ name, kind }) => (FOLLOWED[kind] ?? []).map((word) => /** @type {[string, string]} */ ([`${name}.${word}`, `${word} of ${name}`]));
+  const order = ["capacitor", "resistor", "battery"];
+  const sorted = [...parts].sort((a, b) => order.indexOf(a.kind) - order.indexOf(b.kind));
+  return [...sorted.flatMap(of), ...(probes ?? []).map((pair) => /** @type {[string, string]} */ ([`probe ${pair.join(" ")}.voltage`, `voltage between ${pair.join(" and ")}`]))];
+}
+
+/** @param {import("../desk.js").Desk} desk @param {Question[]} questions @param {number} [told] the one whose answer is spoken */
+function change(desk, questions, told) {
+  const { questions: _before, ...rest } = desk.doc.sketch;
+  if (told !== undefined) desk.afterSolving(() => desk.announce(desk.currentSolution?.answers?.[told]?.text ?? ""));
+  desk.doc.change(questions.length ? { ...rest, questions } : rest);
+}
+
+/** @param {import("../desk.js").Desk} desk @param {Question[]} questions @param {number} place */
+function row(desk, questions, place) {
+  const { reading, reaches, at } = questions[place];
+  const put = (entry) => change(desk, questions.map((each, index) => (index === place ? entry : each)), place);
+  const number = place + 1;
+  const which = html("select", { "aria-label": `Reading of question ${number}`, "data-focus": `question ${place} reading` });
+  const known = followed(desk.doc.sketch);
+  for (const [key, words] of known.some(([key]) => key === reading) ? known : [[reading, reading], ...known]) which.append(html("option", { value: key, selected: key === reading }, words));
+  const asks = html("select", { "aria-label": `What question ${number} asks`, "data-focus": `question ${place} asks` }, html("option", { value: "reaches", selected: at === undefined }, "reaches"), html("option", { value: "at", selected: at !== undefined }, "after"));
+  const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 60, "aria-label": at === undefined ? `Value of question ${number}` : `Time of question ${number}`, placeholder: at === undefined ? "6 V or 80 %" : "10 s", "data-focus": `question ${place}`, autocomplete: "off", spellcheck: "false" }));
+  input.value = (at ?? reaches) || "";
+  const entry = (key, to) => (at === undefined ? { reading: key, reaches: to } : { reading: key, at: to });
+  which.addEventListener("change", () => put(entry(/** @type {HTMLSelectElement} */ (which).value, input.value.trim())));
+  asks.addEventListener("change", () => put(/** @type {HTMLSelectElement} */ (asks).value === "at" ? { reading, at: "" } : { reading, reaches: "" }));
+  input.addEventListener("change", () => put(entry(reading, input.value.trim())));
+  input.addEventListener("keydown", (event) => {
+    event.stopPropagation();
+    if (event.key === "Enter") input.blur();
+  });
+  const drop = html("button", { type: "button", class: "edged", "aria-label": `Drop question ${number}`, onclick: () => change(desk, questions.filter((_, index) => index !== place)) }, "Drop");
+  return html("p", { class: "required" }, which, asks, input, drop);
+}
+
+/** @param {Answer} answer @param {string[]} names of parts */
+function told({ text, lines, answered }, names) {
+  const words = html("p", { class: answered ? "answer" : "check" }, ...withNames(text, names));
+  return [words, ...lines.map((line) => html("p", { class: "answer-formula" }, mathElement(line.math)))];
+}
+
+/** Nothing where nothing on the sheet could take its time. @param {import("../desk.js").Desk} desk @returns {HTMLElement|null} */
+export function timesSection(desk) {
+  const { sketch } = desk.doc;
+  const questions = sketch.questions ?? [];
+  const names = sketch.parts.map(({ name }) => name);
+  const has = (kind) => sketch.parts.some((part) => part.kind === kind);
+  const slow = has("capacitor") && (has("resistor") || sketch.parts.some(({ internal }) => internal));
+  if (!questions.length && !slow) return null;
+  const section = html("section", { class: "times", "aria-label": "Questions of time" }, html("h2", {}, html("span", {}, "Questions of time")));
+  const place = newest;
+  if (place !== null && place < questions.length) {
+    // It takes the focus once it is on the page.
+    newest = null;
+    queueMicrotask(() => /** @type {HTMLElement|null} */ (section.querySelector(`[data-focus="question ${place}"]`))?.focus());
+  }
+  const answers = sketch.covered?.length ? null : desk.currentSolution?.answers;
+  questions.forEach((_, place) => section.append(row(desk, questions, place), ...(answers?.[place] ? told(answers[place], names) : [])));
+  if (questions.length && sketch.covered?.length) section.append(html("p", { class: "check" }, "The answers are covered as long as a reading is."));
+  const ask = html("button", { type: "button", class: "edged", "data-focus": "ask" }, questions.length ? "Ask another" : "When does a reading reach …?");
+  ask.addEventListener("click", () => {
+    newest = questions.length;
+    change(desk, [...questions, { reading: followed(sketch)[0][0], reaches: "" }]);
+  });
+  if (questions.length < MOST) section.append(ask);
+  return section;
+}
