@@ -12,11 +12,17 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import settings
 
 from tests import chromium
 
 CHECKOUT = Path(__file__).resolve().parent.parent
 BENCHMARKS = CHECKOUT / "tests" / "benchmarks"
+# Properties are tried on the same examples each time, so that a run judges what was changed; `--hypothesis-profile
+# search` goes looking for others. None fails for the machine being busy.
+settings.register_profile("same", deadline=None, max_examples=50, derandomize=True)
+settings.register_profile("search", deadline=None, max_examples=200, print_blob=True)
+settings.load_profile("same")
 # A test is about our pages: the browser's own errands only take time, and would call at hosts that are not ours.
 BROWSER_FLAGS = (
     "--no-sandbox",

@@ -20,6 +20,8 @@ SIZES = {"desktop": (1366, 768), "phone": (390, 844)}
 
 
 def violations(page: Page) -> list[str]:
+    # Colours on their way from one to another have no contrast of their own.
+    page.wait_for_function("() => document.getAnimations().every((each) => each.playState === 'finished')")
     found = Axe().run(page).response["violations"]
     return [f"{each['id']}: {node['target']} {node['failureSummary']}" for each in found for node in each["nodes"]]
 

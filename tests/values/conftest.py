@@ -1,12 +1,8 @@
-"""Loads the units before the first test, and lets no property fail for the machine being busy."""
+"""Loads the units before the first test."""
 
 import pytest
-from hypothesis import settings
 
 from solver.units import find_unit
-
-settings.register_profile("unhurried", deadline=None)
-settings.load_profile("unhurried")
 
 
 @pytest.fixture(scope="session", autouse=True)
