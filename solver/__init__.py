@@ -24,7 +24,7 @@ How a sketch becomes a solution, each step a module that knows only the ones bef
 """
 
 from solver.faults import Note, SketchFault, SketchFaults
-from solver.sketch import Sketch, battery, capacitor, resistor, switch, wire
+from solver.sketch import Sketch, battery, capacitor, resistor, switch, two_way_switch, wire
 from solver.solution import Solution
 from solver.solving import solve
 from solver.values import read_value
@@ -41,5 +41,6 @@ __all__ = [
     "resistor",
     "solve",
     "switch",
+    "two_way_switch",
     "wire",
 ]

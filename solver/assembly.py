@@ -10,6 +10,7 @@ from solver.built import built_of
 from solver.checks import conductor_name, isolated
 from solver.energy import EnergyAccount
 from solver.faults import Note, note
+from solver.kinds import SWITCHES
 from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import (
@@ -76,8 +77,8 @@ class Assembly:
         for index, voltage in enumerate(outcome.voltages(network.batteries)):
             found[network.batteries[index].name] = self._battery(index, voltage)
         for part in self._sketch.parts:
-            if part.kind == "switch":
-                a, b = network.conductor_of[part.start], network.conductor_of[part.end]
+            if part.kind in SWITCHES:
+                a, b = (network.conductor_of[joint] for joint in part.gap)
                 found[part.name] = SwitchReadings(self._if_known(self._outcome.voltage(a, b), Quantity.VOLTAGE))
             elif part.kind == "wire":
                 found[part.name] = WireReadings()

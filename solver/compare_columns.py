@@ -20,6 +20,7 @@ from solver.compare_layout import in_parallel, in_series
 from solver.compare_other import OTHER, exchanged
 from solver.elements import ValueReader
 from solver.faults import SketchFaults, listing
+from solver.kinds import KINDS
 from solver.sketch import Part, Sketch, battery
 from solver.solution import Solution
 from solver.solving import SolvedNetwork, solution_of, solve_network
@@ -27,6 +28,8 @@ from solver.tiles import Tiles, tiles_of
 
 EMF: Final = "9 V"
 """What the arrangements are given where the sheet has no battery."""
+
+_OF_SWITCHES: Final = {"switch": {"closed"}, "two-way switch": {"rests"}}
 
 
 class Kind(Enum):
@@ -222,7 +225,7 @@ class Columns:
     def _copy(self) -> Sketch:
         network, changed = self._network(), self.wish.changed
         possible = {
-            name: {"closed"} if part.kind == "switch" else {"value"} if part.kind != "wire" else set()
+            name: {"value"} if KINDS[part.kind].quantity else _OF_SWITCHES.get(part.kind, set())
             for name, part in self._parts.items()
         }
         if wrong := [name for name, change in changed.items() if not set(change) <= possible.get(name, set())]:

@@ -209,6 +209,12 @@ class TooManySymbols(SketchFault):
     code = "too-many-symbols"
 
 
+class TwoWayNotTidied(SketchFault):
+    """A network with a two-way switch, which the layout does not know."""
+
+    code = "two-way-not-tidied"
+
+
 class SheetTooSmall(SketchFault):
     """A network that, laid out, reaches over the edges of the sheet."""
 

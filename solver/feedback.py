@@ -22,6 +22,11 @@ WORDS: Final[dict[str, tuple[str, bool | None]]] = {
     "switch open": ("switch", False),
     "closed switch": ("switch", True),
     "switch closed": ("switch", True),
+    "two-way switch": ("two-way switch", None),
+    "two way switch": ("two-way switch", None),
+    "twoway switch": ("two-way switch", None),
+    "2-way switch": ("two-way switch", None),
+    "change-over switch": ("two-way switch", None),
     "wire": ("wire", None),
     "": ("wire", None),
 }
@@ -31,6 +36,8 @@ def about_word(word: str) -> str:
     """The line for a text that is one of WORDS."""
     if not word:
         return "Enter makes it a wire"
+    if WORDS[word][0] == "two-way switch":
+        return "a two-way switch: its arm where the line began; a click throws it over"
     return "a wire" if word == "wire" else f"{with_article(word)}; a click opens and closes it"
 
 

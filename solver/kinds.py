@@ -14,6 +14,7 @@ from typing import Any, Final
 
 from solver.quantities import Quantity
 
+SWITCHES: Final = ("switch", "two-way switch")
 KINDS_FILE: Final = Path(__file__).resolve().parent.parent / "shared" / "kinds.json"
 
 

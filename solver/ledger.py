@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
+from solver.kinds import SWITCHES
 from solver.readings import Reading
 from solver.sketch import Part, Sketch
 from solver.solution import Probe, Solution
@@ -171,11 +172,11 @@ class _Ledger:
         return name not in ("current", "power") or reading.value != 0 or readings.charge is None
 
     def _switches(self) -> Table | None:
-        switches = self._of_kind("switch")
+        switches = [part for part in self._sketch.parts if part.kind in SWITCHES]
         if not switches:
             return None
         columns: list[tuple[str, Callable[[Part], Cell | None]]] = [
-            ("State", lambda part: Cell("closed" if part.closed else "open")),
+            ("State", lambda part: Cell(part.state)),
             ("Voltage", self._column("voltage")),
         ]
         return _table("Switches", "Switch", columns, switches)

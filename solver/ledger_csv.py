@@ -87,7 +87,7 @@ def _heads(name: str) -> tuple[str, str, str]:
 def _typed(part: Part) -> dict[str, str]:
     """What was typed, and what it means. The number of a battery's internal resistance is in ohms, and so on."""
     kind = KINDS[part.kind]
-    cells = {"State": ("closed" if part.closed else "open") if part.kind == "switch" else ""}
+    cells = {"State": part.state}
     for column, place in _TYPED.items():
         text: str | None = getattr(part, place)
         quantity = kind.quantity if place == "value" else kind.optional.get(place)

@@ -1,7 +1,8 @@
 """What the sketch comes to as a network: conductors, the parts between them, bodies and pieces.
 
-A conductor is all joints that wires and closed switches join; a body is all conductors that batteries and resistors
-join, so that charge can move between them in the end; a piece is all bodies that capacitors join.
+A conductor is all joints that wires, closed switches and the arms of two-way switches join; a body is all conductors
+that batteries and resistors join, so that charge can move between them in the end; a piece is all bodies that
+capacitors join.
 """
 
 from __future__ import annotations
@@ -119,12 +120,12 @@ def groups(count: int, links: Iterable[tuple[int, int]]) -> tuple[list[int], lis
 def conductors_of(sketch: Sketch) -> tuple[list[int], list[tuple[int, ...]]]:
     """The conductor of each joint (both counted in the sketch's order), and the joints of each conductor."""
     place = {joint: index for index, joint in enumerate(sketch.joints)}
-    return groups(len(place), ((place[part.start], place[part.end]) for part in sketch.parts if joins(part)))
+    return groups(len(place), ((place[part.start], place[part.touched]) for part in sketch.parts if joins(part)))
 
 
 def joins(part: Part) -> bool:
-    """Whether the part makes its two ends one conductor."""
-    return part.kind == "wire" or (part.kind == "switch" and bool(part.closed))
+    """Whether the part makes its start one conductor with its end, or with the contact that it touches."""
+    return part.kind in ("wire", "two-way switch") or (part.kind == "switch" and bool(part.closed))
 
 
 def build(sketch: Sketch, elements: Sequence[Element], arithmetic: Arithmetic) -> Network:

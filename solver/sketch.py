@@ -1,12 +1,12 @@
 """The sketch: joints on a grid, and parts between them. It is what the solver reads, as written in design and schema.
 
-Build one in a notebook with Sketch.of and the functions capacitor, resistor, battery, switch and wire.
+Build one in a notebook with Sketch.of and the functions capacitor, resistor, battery, switch, two_way_switch and wire.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any, Final, Self
 
@@ -22,7 +22,9 @@ class Part:
     """What lies between two joints, as typed.
 
     `start` and `end` are the joints a document calls `from` and `to`; the texts `value`, `initial`, `rated`, `internal`
-    and `tolerance` are None where left out, `closed` is for switches, `bend` concerns the drawing only.
+    and `tolerance` are None where left out, `closed` is for switches, `bend` concerns the drawing only. Of a two-way
+    switch `start` is the arm, `end` the first contact, `second` the joint of the second one; `rests` ("first" or
+    "second") tells which one the arm touches, the first where left out.
     """
 
     name: str
@@ -36,6 +38,42 @@ class Part:
     closed: bool | None = None
     bend: str | None = None
     tolerance: str | None = None
+    second: str | None = None
+    rests: str | None = None
+
+    @property
+    def ends(self) -> tuple[str, ...]:
+        """The joints where the part ends: two, or three for a two-way switch."""
+        return (self.start, self.end) if self.second is None else (self.start, self.end, self.second)
+
+    @property
+    def touched(self) -> str:
+        """The joint that a two-way switch's arm touches; of other parts their end."""
+        return self.second if self.rests == "second" and self.second is not None else self.end
+
+    @property
+    def gap(self) -> tuple[str, str]:
+        """The joints that an open switch keeps apart: its ends; of a two-way switch the arm and the free contact."""
+        if self.second is None:
+            return self.start, self.end
+        return self.start, self.end if self.rests == "second" else self.second
+
+    @property
+    def state(self) -> str:
+        """How a switch stands, in words; "" for other parts."""
+        if self.kind == "two-way switch":
+            return f"on contact {2 if self.rests == 'second' else 1}"
+        return ("closed" if self.closed else "open") if self.kind == "switch" else ""
+
+    @property
+    def at_rest(self) -> Part:
+        """A two-way switch as a closed switch from its arm to the contact that it touches; other parts as they are.
+
+        `rests` stays, to tell which contact that is.
+        """
+        if self.second is None:
+            return self
+        return replace(self, kind="switch", end=self.touched, second=None, closed=True, rests=self.rests or "first")
 
     def document(self) -> dict[str, Any]:
         """The part as in a sketch document; entries left out stay out."""
@@ -51,6 +89,8 @@ class Part:
             "internal": self.internal,
             "closed": self.closed,
             "bend": self.bend,
+            "second": self.second,
+            "rests": self.rests if self.second is not None else None,
         }
         return {key: entry for key, entry in entries.items() if entry is not None}
 
@@ -62,15 +102,8 @@ class Part:
         if len(entry) == len(required) and "value" in entry:
             # By far the most parts are like this, and a sheet may have thousands.
             return cls(*required)
-        return cls(
-            *required,
-            get("initial"),
-            get("rated"),
-            get("internal"),
-            closed=get("closed"),
-            bend=get("bend"),
-            tolerance=get("tolerance"),
-        )
+        optional = ("initial", "rated", "internal", "closed", "bend", "tolerance", "second", "rests")
+        return cls(*required, *(get(key) for key in optional))
 
 
 def capacitor(
@@ -118,11 +151,21 @@ def switch(name: str, start: str, end: str, *, closed: bool = False) -> Part:
     return Part(name, "switch", start, end, closed=closed)
 
 
+def two_way_switch(name: str, arm: str, first: str, second: str, *, rests: str = "first") -> Part:
+    """A two-way switch: its arm rests on the first contact unless said otherwise.
+
+    >>> two_way_switch("S1", "c", "a", "b", rests="second").touched
+    'b'
+    """
+    return Part(name, "two-way switch", arm, first, second=second, rests=rests)
+
+
 @dataclass(frozen=True, slots=True)
 class Stage:
     """One arrangement of switches and values, in a sequence of them.
 
-    `closed` names the switches that are closed in it, all others are open; `settings` are (part, value) pairs of the
+    `closed` names the switches that are closed in it, all others are open; `second` the two-way switches that rest on
+    their second contact, all others rest on their first; `settings` are (part, value) pairs of the
     values that parts have from this stage on. Each stage starts from the charges that the one before left.
     """
 
@@ -130,10 +173,13 @@ class Stage:
     settings: tuple[tuple[str, str], ...] = ()
     name: str | None = None
     text: str | None = None
+    second: tuple[str, ...] = ()
 
     def document(self) -> dict[str, Any]:
         """The stage as in a sketch document; entries left out stay out."""
         entries: dict[str, Any] = {"name": self.name, "text": self.text, "closed": list(self.closed)}
+        if self.second:
+            entries["second"] = list(self.second)
         if self.settings:
             entries["set"] = dict(self.settings)
         return {key: entry for key, entry in entries.items() if entry is not None}
@@ -142,7 +188,9 @@ class Stage:
     def read(cls, entry: Mapping[str, Any]) -> Self:
         """The stage of a document entry that has passed the schema."""
         settings = tuple(entry.get("set", {}).items())
-        return cls(tuple(entry["closed"]), settings, entry.get("name"), entry.get("text"))
+        return cls(
+            tuple(entry["closed"]), settings, entry.get("name"), entry.get("text"), tuple(entry.get("second", ()))
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,7 +280,7 @@ class Sketch:
 
         Raises SketchFaults for what would not pass as a document either, such as two parts of one name.
         """
-        ends = dict.fromkeys(joint for part in parts for joint in (part.start, part.end))
+        ends = dict.fromkeys(joint for part in parts for joint in part.ends)
         document: dict[str, Any] = {
             "joints": {joint: [_SPACING * place, 0] for place, joint in enumerate(ends)},
             "parts": [part.document() for part in parts],
@@ -294,6 +342,11 @@ class Sketch:
         }
         return {key: entry for key, entry in entries.items() if entry is not None}
 
+    @property
+    def at_rest(self) -> Sketch:
+        """The sketch with every two-way switch as a closed switch from its arm to the contact that it touches."""
+        return replace(self, parts=tuple(part.at_rest for part in self.parts))
+
     def _faults(self) -> list[SketchFault]:
         faults: list[SketchFault] = []
         joints = self.joints
@@ -302,12 +355,11 @@ class Sketch:
             if part.name in seen:
                 faults.append(DuplicateName(parts=[part.name]))
             seen.add(part.name)
-            if part.start not in joints or part.end not in joints:
-                faults.extend(
-                    UnknownJoint(parts=[part.name], joints=[joint], where=part.name)
-                    for joint in dict.fromkeys((part.start, part.end))
-                    if joint not in joints
-                )
+            faults.extend(
+                UnknownJoint(parts=[part.name], joints=[joint], where=part.name)
+                for joint in dict.fromkeys(part.ends)
+                if joint not in joints
+            )
         if self.zero is not None and self.zero not in self.joints:
             faults.append(UnknownJoint(joints=[self.zero], where="“zero” of the sketch"))
         if self.stage is not None and self.stage >= len(self.stages):

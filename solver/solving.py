@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Self
 
 from solver.arithmetic import Arithmetic
@@ -64,6 +64,11 @@ class SolvedNetwork:
     outcome: Outcome
     writing: Writing
     equivalents: bool
+
+    @property
+    def at_rest(self) -> SolvedNetwork:
+        """The same with every two-way switch as a closed switch, for views that know parts of two ends only."""
+        return replace(self, sketch=self.sketch.at_rest)
 
     @classmethod
     def of(cls, sketch: Sketch, network: Network, ideal: IdealGroups, writing: Writing, *, equivalents: bool) -> Self:

@@ -19,6 +19,7 @@ from solver.exact import Rationals
 from solver.faults import SketchFault, SketchFaults, TooManySymbols, UnknownStagePart, listing
 from solver.functions import Functions
 from solver.ideal import ideal_of
+from solver.kinds import KINDS
 from solver.network import build
 from solver.outcome import Outcome
 from solver.quantities import Quantity
@@ -82,7 +83,7 @@ def solve_stages(sketch: Sketch) -> tuple[SolvedStage, ...]:
     from the charges of the last that could be solved. Raises SketchFaults where a value of the first stage is at fault,
     or a symbol stands for two things.
     """
-    stages = sketch.stages or (Stage(closed=tuple(part.name for part in sketch.parts if part.closed)),)
+    stages = sketch.stages or (_as_drawn(sketch),)
     arranged = list(_arranged(sketch, stages))
     read = [_read(each) for each in arranged]
     first, faults = read[0]
@@ -108,6 +109,13 @@ def solve_stages(sketch: Sketch) -> tuple[SolvedStage, ...]:
     return tuple(solved)
 
 
+def _as_drawn(sketch: Sketch) -> Stage:
+    return Stage(
+        closed=tuple(part.name for part in sketch.parts if part.closed),
+        second=tuple(part.name for part in sketch.parts if part.rests == "second"),
+    )
+
+
 def _arranged(sketch: Sketch, stages: Sequence[Stage]) -> Iterator[Sketch]:
     """The sketch with its switches and values as each stage has them."""
     values: dict[str, str] = {}
@@ -120,6 +128,8 @@ def _arranged(sketch: Sketch, stages: Sequence[Stage]) -> Iterator[Sketch]:
 def _as_in(part: Part, stage: Stage, values: Mapping[str, str]) -> Part:
     if part.kind == "switch":
         return replace(part, closed=part.name in stage.closed)
+    if part.kind == "two-way switch":
+        return replace(part, rests="second" if part.name in stage.second else "first")
     return replace(part, value=values[part.name]) if part.name in values and part.kind != "wire" else part
 
 
@@ -133,9 +143,14 @@ def _unknown(sketch: Sketch, stage: Stage) -> list[SketchFault]:
     return [
         *(UnknownStagePart(name=name, what="a switch") for name in stage.closed if kinds.get(name) != "switch"),
         *(
+            UnknownStagePart(name=name, what="a two-way switch")
+            for name in stage.second
+            if kinds.get(name) != "two-way switch"
+        ),
+        *(
             UnknownStagePart(name=name, what="a part with a value")
             for name, _ in stage.settings
-            if kinds.get(name, "wire") in ("wire", "switch")
+            if KINDS[kinds.get(name, "wire")].quantity is None
         ),
     ]
 

@@ -55,14 +55,20 @@ class Preparation:
             yield self._dead()
 
     def _switched(self) -> Step:
-        closed = [part.name for part in self._switches if part.closed]
+        two_way = [part for part in self._switches if part.rests]
+        closed = [part.name for part in self._switches if part.closed and not part.rests]
         opened = [part.name for part in self._switches if not part.closed]
         told = []
         if closed:
             told.append(f"{listing(closed)} {_CLOSED if len(closed) == 1 else _ALL_CLOSED}.")
         if opened:
             told.append(f"{listing(opened)} {_OPEN if len(opened) == 1 else _ALL_OPEN}.")
-        self.drawing = self.drawing.as_wires(closed).without(opened)
+        told += (
+            f"{part.name} rests on its {part.rests} contact and acts like a wire to there; nothing passes to the other."
+            for part in two_way
+        )
+        joining = [*closed, *(part.name for part in two_way)]
+        self.drawing = self.drawing.as_wires(joining).without(opened)
         names = [part.name for part in self._switches]
         title = f"The switch {names[0]}" if len(names) == 1 else f"The switches {listing(names)}"
         return self._step("switch", title, names, " ".join(told))

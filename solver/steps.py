@@ -47,6 +47,7 @@ def steps_of(solved: SolvedNetwork, solution: Solution, way: str | None = None) 
     Every value in it is exact (or a float where the solution is), and comes from the steps themselves, not from the
     solution: that the two agree is a check on both.
     """
+    solved = solved.at_rest
     offered = _offered(solved, solution)
     closing = _closing(solved)
     if not offered:

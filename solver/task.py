@@ -8,6 +8,7 @@ from typing import Final
 
 from solver.covering import Covering
 from solver.faults import every
+from solver.kinds import SWITCHES
 from solver.ledger import Cell, Table
 from solver.readings import Writing
 from solver.sketch import Sketch
@@ -47,7 +48,7 @@ _TOTALS: Final = {
     "work": "the work of the batteries",
     "lost": "the energy lost while the network settles",
 }
-_SORTS: Final = ("capacitor", "resistor", "battery", "switch")
+_SORTS: Final = ("capacitor", "resistor", "battery", *SWITCHES)
 
 
 def task_of(sketch: Sketch, ledger: Sequence[Table], asked: Iterable[Cell], writing: Writing) -> str:

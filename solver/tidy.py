@@ -13,7 +13,7 @@ from itertools import count
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final
 
-from solver.faults import SheetTooSmall, SketchFaults
+from solver.faults import SheetTooSmall, SketchFaults, TwoWayNotTidied
 from solver.layout.board import Spot
 from solver.layout.drawing import Drawing, drawing_of
 from solver.layout.links import Link, Links, links_of
@@ -36,7 +36,7 @@ def tidy(sketch: Sketch) -> Sketch:
     Wires are drawing alone, so they are laid anew and named W1, W2 … in turn. Joints keep their names as far as their
     conductor still has so many; what the sketch says of a joint that is gone it says of another one of its conductor.
     The upper left corner of the drawing stays where it was. What is tidy stays as it is. Raises SketchFaults where the
-    network would not fit on the sheet.
+    network would not fit on the sheet, or has a two-way switch.
 
     >>> from solver import battery, capacitor
     >>> parts = (battery("E1", "9 V", "a", "0"), capacitor("C1", "1 µF", "a", "b"), capacitor("C2", "1 µF", "b", "0"))
@@ -47,6 +47,8 @@ def tidy(sketch: Sketch) -> Sketch:
 
     if not sketch.parts:
         return sketch
+    if two_way := [part.name for part in sketch.parts if part.kind == "two-way switch"]:
+        raise SketchFaults([TwoWayNotTidied(parts=two_way)])
     network, conductor = links_of(sketch)
     wired = {conductor[part.start] for part in sketch.parts if part.kind == "wire" and part.start != part.end}
     drawing = drawing_of(network, wired)

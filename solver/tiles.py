@@ -148,7 +148,7 @@ def tiles_of(solved: SolvedNetwork, solution: Solution) -> Tiles:
     [('9.00 V', 9/100000), ('6.00 V', 9/100000), ('0 V', 9/100000)]
     """
     network = solved.outcome.network
-    maker = _Maker(solved, solution)
+    maker = _Maker(solved.at_rest, solution)
     pictures: list[Picture] = []
     notes: list[str] = []
     for kind, parts, group_at in (

@@ -1,7 +1,8 @@
 // The bar under the sheet: what can be done with what is selected, for hands without a keyboard and as a reminder of keys.
 
 import { html, nameElement } from "./dom.js";
-import { partNamed, samePair } from "./sketch.js";
+import { isSwitch, partNamed, samePair, throwing } from "./sketch.js";
+import { TWO_WAY } from "./two_way.js";
 
 const button = (text, key, act, label = null) => html("button", { type: "button", onclick: act, "aria-label": label }, text, ...(key ? [html("kbd", {}, key)] : []));
 
@@ -28,8 +29,9 @@ function forOnePart(desk, name) {
   const away = () => button("Delete", "Del", () => editing.removeSelected());
   if (part.kind === "wire") return [nameOf(name), button("Say what it is", "Enter", () => editing.sayWhatItIs(name)), ...gathering(desk), away()];
   const list = [nameOf(name)];
-  if (part.kind === "switch") list.push(button(part.closed ? "Open it" : "Close it", "Enter", () => editing.toggleSwitch(name)));
+  if (isSwitch(part)) list.push(button(throwing(part), "Enter", () => editing.toggleSwitch(name)));
   else list.push(button(part.value || "Value", "Enter", () => editing.editText(name), `Value of ${name}`));
+  if (part.kind === TWO_WAY) return [...list, turn(), ...gathering(desk), away()];
   list.push(button("In series", "+", () => editing.addInSeries(name)), button("In parallel", "/", () => editing.addInParallel(name)));
   if (part.kind === "capacitor") list.push(button(part.initial ? `Starts at ${part.initial}` : "Starts at…", "", () => editing.editText(name, "initial")));
   if (part.kind === "battery") list.push(button(part.internal ? `Inside ${part.internal}` : "Inside…", "", () => editing.editText(name, "internal"), "Internal resistance"));

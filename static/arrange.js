@@ -1,6 +1,6 @@
 // One key adds a part in series or in parallel: makes room on the sheet, lays the new part out straight, and wires it.
 
-import { routes } from "./geometry.js";
+import { linesOf, routes } from "./geometry.js";
 import { drawPart, moveJoints, straighten } from "./joining.js";
 import { addJoint, freshName, names, partNamed } from "./sketch.js";
 
@@ -54,8 +54,7 @@ function isFree(sketch, name, line, to) {
   for (const [each, way] of routes(sketch)) {
     if (each === name) continue;
     const wire = partNamed(sketch, each).kind === "wire";
-    for (let leg = 0; leg + 1 < way.points.length; leg += 1) {
-      const [a, b] = [way.points[leg], way.points[leg + 1]];
+    for (const [a, b] of linesOf(way).flatMap((points) => points.slice(1).map((end, leg) => [points[leg], end]))) {
       const span = (index) => [Math.min(a[index], b[index]), Math.max(a[index], b[index])];
       const [along, aside] = [span(axis), span(other)];
       if (aside[1] <= near || aside[0] >= far || along[1] < low || along[0] > high) continue;

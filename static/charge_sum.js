@@ -1,7 +1,7 @@
 // What an isolated conductor says when it is pointed at: its net charge and the sum that makes it up.
 
 import { coverOf } from "./covering.js";
-import { partNamed } from "./sketch.js";
+import { endsOf, partNamed } from "./sketch.js";
 
 /** The conductor under the pointer: at a flag, at a joint, or on a line. */
 function conductorAt(desk, solution, hit) {
@@ -14,7 +14,8 @@ function conductorAt(desk, solution, hit) {
     const [x, y] = desk.doc.sketch.joints[joint];
     return Math.hypot(x - hit.spot[0], y - hit.spot[1]);
   };
-  return solution.joints[near(part.from) < near(part.to) ? part.from : part.to]?.conductor;
+  const nearest = endsOf(part).reduce((best, joint) => (near(joint) < near(best) ? joint : best));
+  return solution.joints[nearest]?.conductor;
 }
 
 /** @param {import("./desk.js").Desk} desk @returns {{joint: string, lines: string[]}|null} */

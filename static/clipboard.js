@@ -2,7 +2,7 @@
 
 import { bounds } from "./geometry.js";
 import { isTyping } from "./keys.js";
-import { excerpt, insertPiece } from "./sketch.js";
+import { endsOf, excerpt, insertPiece } from "./sketch.js";
 
 const MARK = "farandole";
 /** Grid steps between the drawing and what is pasted under it. */
@@ -12,7 +12,7 @@ const BELOW = 3;
 function pieceFrom(text) {
   try {
     const { [MARK]: piece } = JSON.parse(text);
-    const ends = piece.parts.flatMap((part) => [part.from, part.to]);
+    const ends = piece.parts.flatMap(endsOf);
     const whole = piece.parts.length > 0 && ends.every((end) => piece.joints[end]?.every(Number.isInteger));
     return whole && piece.parts.every((part) => typeof part.name === "string" && typeof part.kind === "string") ? piece : null;
   } catch {

@@ -1,14 +1,16 @@
 // What one can do to the sheet, whatever asked for it: a gesture, a key, a button, a cell of the ledger.
 
 import { addInParallel, addInSeries } from "./arrange.js";
+import { turnContacts, withSecondContact } from "./contacts.js";
 import { coverOf, toggleAll, toggleOne } from "./covering.js";
 import { plainRoute, routes } from "./geometry.js";
 import { drawPart } from "./joining.js";
 import { Ladder } from "./ladder.js";
 import { MOST_STAGES, hasStages, withNext } from "./stages/sequence.js";
-import { freshName, names, partNamed, removeParts, rename, samePair, setFields, turnRound } from "./sketch.js";
+import { endsOf, freshName, goneOver, isSwitch, names, partNamed, removeParts, rename, samePair, setFields, stateOf, turnRound } from "./sketch.js";
 import { wholeValue } from "./reading_text.js";
 import { sentence } from "./spoken.js";
+import { TWO_WAY } from "./two_way.js";
 
 const PLACES = { value: "Value", initial: "Starting voltage", internal: "Internal resistance" };
 
@@ -44,11 +46,13 @@ export class Editing {
     };
     desk.field.open({
       label: "What is it?",
-      chips: [...desk.table.chips, "switch", "wire"],
+      chips: [...desk.table.chips, "switch", TWO_WAY, "wire"],
       at: desk.boxOf(points),
       done: (typed) => {
         finish();
-        const { sketch, name } = drawPart(this.doc.sketch, { ...typed, bend }, desk.kinds[typed.kind].letter, from, to);
+        // The arm of a two-way switch is where the line began.
+        const ends = typed.kind === TWO_WAY ? [start, end] : [from, to];
+        const { sketch, name } = drawPart(this.doc.sketch, { ...typed, bend }, desk.kinds[typed.kind].letter, ...ends);
         this.doc.change(sketch);
         // Drawn by keyboard, the arrows go on leading the dot; a selected part would take them as steps of its value.
         this.doc.select(typed.kind === "wire" || desk.sheet.gesture.cursor ? [] : [name]);
@@ -65,12 +69,12 @@ export class Editing {
     const { desk } = this;
     desk.field.open({
       label: "What is it?",
-      chips: [...desk.table.chips, "switch", "wire"],
+      chips: [...desk.table.chips, "switch", TWO_WAY, "wire"],
       at: desk.boxOf(routes(this.doc.sketch).get(wire).points),
       done: (typed) => {
         if (typed.kind === "wire") return;
         const name = freshName(names(this.doc.sketch), desk.kinds[typed.kind].letter);
-        this.doc.change(setFields(this.doc.sketch, wire, { name, ...typed }));
+        this.doc.change(withSecondContact(setFields(this.doc.sketch, wire, { name, ...typed }), name));
         this.doc.select([name]);
         this.speakSoon(name);
       },
@@ -156,6 +160,7 @@ export class Editing {
   #add(arrange, name) {
     const part = partNamed(this.doc.sketch, name);
     if (part.kind === "wire") return this.desk.tell("A wire has nothing to put in series or in parallel: select a part.");
+    if (part.kind === TWO_WAY) return this.desk.tell("A two-way switch has three ends: nothing is in series or in parallel with it.");
     const { sketch, added } = arrange(this.doc.sketch, name, this.desk.kinds);
     this.doc.change(sketch);
     this.doc.select([added]);
@@ -166,7 +171,9 @@ export class Editing {
   turnRound() {
     const { parts } = this.doc.selection;
     if (!parts.size) return;
-    this.doc.change(turnRound(this.doc.sketch, parts));
+    const turned = turnRound(turnContacts(this.doc.sketch, parts), parts);
+    if (this.doc.onePart && JSON.stringify(turned) === JSON.stringify(this.doc.sketch)) return this.desk.tell("There is no room for the second contact on the other side, or something is joined to it: drag it to where it should be.");
+    this.doc.change(turned);
     if (this.doc.onePart) this.speakSoon(this.doc.onePart);
   }
 
@@ -180,11 +187,11 @@ export class Editing {
 
   toggleSwitch(name) {
     const { sketch } = this.doc;
-    const { closed } = partNamed(sketch, name);
+    const over = goneOver(partNamed(sketch, name));
     // In a sequence of stages a switch that goes over is what happens next.
     if (hasStages(sketch) && sketch.stages.length < MOST_STAGES) this.doc.change(withNext(sketch, name));
-    else this.doc.change(setFields(sketch, name, { closed: !closed }));
-    this.desk.announce(`${name} ${closed ? "open" : "closed"}`);
+    else this.doc.change(setFields(sketch, name, over));
+    this.desk.announce(`${name} ${stateOf(partNamed(this.doc.sketch, name))}`);
   }
 
   makeZero(joint) {
@@ -217,12 +224,12 @@ export class Editing {
   jointsWith(name) {
     if (this.doc.selection.parts.has(name)) return this.jointsOfSelection();
     const part = partNamed(this.doc.sketch, name);
-    return new Set([part.from, part.to]);
+    return new Set(endsOf(part));
   }
 
   jointsOfSelection() {
     const { parts, joints } = this.doc.selection;
-    const ends = this.doc.sketch.parts.filter((part) => parts.has(part.name)).flatMap((part) => [part.from, part.to]);
+    const ends = this.doc.sketch.parts.filter((part) => parts.has(part.name)).flatMap(endsOf);
     return new Set([...joints, ...ends]);
   }
 
@@ -241,7 +248,7 @@ export class Editing {
       doc.select([hit.part]);
       return this.open(hit.part);
     }
-    if (hit?.part && !more && !desk.readOnly && doc.onePart === hit.part && partNamed(doc.sketch, hit.part).kind === "switch") return this.toggleSwitch(hit.part);
+    if (hit?.part && !more && !desk.readOnly && doc.onePart === hit.part && isSwitch(partNamed(doc.sketch, hit.part))) return this.toggleSwitch(hit.part);
     const flip = (set, item) => new Set(set.has(item) ? [...set].filter((each) => each !== item) : [...set, item]);
     const { parts, joints } = doc.selection;
     if (hit?.joint) doc.select(more ? parts : [], more ? flip(joints, hit.joint) : [hit.joint]);
@@ -264,9 +271,9 @@ export class Editing {
 
   /** Enter on a part: a switch changes over, a wire asks what it is to be, others open their value. */
   open(name) {
-    const { kind } = partNamed(this.doc.sketch, name);
-    if (kind === "switch") this.toggleSwitch(name);
-    else if (kind === "wire") this.sayWhatItIs(name);
+    const part = partNamed(this.doc.sketch, name);
+    if (isSwitch(part)) this.toggleSwitch(name);
+    else if (part.kind === "wire") this.sayWhatItIs(name);
     else this.editText(name);
   }
 

@@ -1,10 +1,13 @@
 // Where a part runs on the sheet: its route of straight legs, where its symbol sits, what lies near a point.
 
+import { TWO_WAY, twoWayRoute } from "./two_way.js";
+
 /** @typedef {import("./sketch.js").Sketch} Sketch @typedef {import("./sketch.js").Part} Part @typedef {import("./sketch.js").Spot} Spot */
 /**
- * @typedef {{points: Spot[], symbol: {at: Spot, along: Spot, leg: number, length: number}}} Route
+ * @typedef {{points: Spot[], symbol: {at: Spot, along: Spot, leg: number, length: number}, leads?: Spot[][]}} Route
  *   `points` from the part's `from` end to its `to` end, in grid steps; the symbol's middle, its direction
- *   (a unit step), the leg it sits on and that leg's length.
+ *   (a unit step), the leg it sits on and that leg's length. Of a two-way switch the `leads` too: from the joint of the
+ *   arm to its hinge, and from each contact to its joint.
  */
 
 /** Sheet units in one grid step. */
@@ -65,6 +68,10 @@ export function routes(sketch) {
   all = new Map();
   const seen = new Map();
   for (const part of sketch.parts) {
+    if (part.kind === TWO_WAY) {
+      all.set(part.name, twoWayRoute(sketch.joints[part.from], sketch.joints[part.to], sketch.joints[part.second]));
+      continue;
+    }
     const pair = [part.from, part.to].sort().join(" ") + (part.bend ?? "");
     const before = seen.get(pair) ?? 0;
     seen.set(pair, before + 1);
@@ -91,9 +98,13 @@ export function legAt(way, spot) {
   return -1;
 }
 
-/** The two stretches of a part's line that are conductor: from each joint up to the symbol. In sheet units.
- * @param {Route} way @param {number} reach half the symbol's length @returns {[Spot[], Spot[]]} */
+/** All lines of a route, for whoever asks where it runs. @param {Route} way @returns {Spot[][]} */
+export const linesOf = (way) => (way.leads ? [way.points, way.leads[2]] : [way.points]);
+
+/** The stretches of a part's line that are conductor: from each joint up to the symbol. In sheet units.
+ * @param {Route} way @param {number} reach half the symbol's length @returns {Spot[][]} */
 export function leads(way, reach) {
+  if (way.leads) return way.leads.map((line) => line.map(([x, y]) => /** @type {Spot} */ ([x * STEP, y * STEP])));
   const { points, symbol } = way;
   const at = symbol.at.map((n) => n * STEP);
   const scaled = points.map(([x, y]) => /** @type {Spot} */ ([x * STEP, y * STEP]));
@@ -136,10 +147,11 @@ export function touched(sketch, point, slack, kinds) {
     const along = Math.abs(px * way.symbol.along[0] + py * way.symbol.along[1]) * STEP;
     const aside = Math.abs(px * way.symbol.along[1] - py * way.symbol.along[0]) * STEP;
     if (reach && along <= reach + 9 && aside <= side + 5) return { part: part.name, on: "symbol", spot: rounded(point) };
-    for (let leg = 0; leg + 1 < way.points.length; leg += 1) {
-      const { distance, nearest: on } = toLeg(point, way.points[leg], way.points[leg + 1]);
-      if (distance < nearest) [best, nearest] = [{ part: part.name, on: "line", spot: rounded(on) }, distance];
-    }
+    for (const points of linesOf(way))
+      for (let leg = 0; leg + 1 < points.length; leg += 1) {
+        const { distance, nearest: on } = toLeg(point, points[leg], points[leg + 1]);
+        if (distance < nearest) [best, nearest] = [{ part: part.name, on: "line", spot: rounded(on) }, distance];
+      }
   }
   return best;
 }
@@ -156,6 +168,6 @@ export function bounds(sketch) {
       : { left: x, right: x, top: y, bottom: y };
   };
   Object.values(sketch.joints).forEach(take);
-  for (const way of routes(sketch).values()) way.points.forEach(take);
+  for (const way of routes(sketch).values()) linesOf(way).flat().forEach(take);
   return box;
 }

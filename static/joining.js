@@ -1,7 +1,9 @@
 // How lines meet: an end dropped on a line makes a T-joint, a line drawn over a joint ends there, joints on one spot are one.
 
-import { legAt, routes } from "./geometry.js";
-import { addJoint, freshName, jointAt, mergeJoints, names, partNamed, sameSpot } from "./sketch.js";
+import { legAt, onLeg, routes } from "./geometry.js";
+import { TWO_WAY } from "./two_way.js";
+import { withSecondContact } from "./contacts.js";
+import { addJoint, endsOf, freshName, jointAt, mergeJoints, names, partNamed, sameSpot } from "./sketch.js";
 
 /** @typedef {import("./sketch.js").Sketch} Sketch @typedef {import("./sketch.js").Spot} Spot */
 
@@ -44,6 +46,23 @@ function cut(sketch, name, joint) {
   return { ...sketch, parts: sketch.parts.flatMap((each) => (each.name === name ? pieces : [each])) };
 }
 
+/** A joint on a lead of a two-way switch: the switch ends there, a wire goes on. @param {Sketch} sketch @param {string} name @param {string} joint */
+function cutLead(sketch, name, joint) {
+  const part = partNamed(sketch, name);
+  const spot = sketch.joints[joint];
+  const wire = { name: freshName(names(sketch), "W"), kind: "wire" };
+  for (const [place, lead] of routes(sketch).get(name).leads.entries()) {
+    const end = ["from", "to", "second"][place];
+    const points = place === 0 ? [...lead].reverse() : lead;
+    const leg = points.findIndex((_, index) => index + 1 < points.length && onLeg(spot, points[index], points[index + 1]));
+    if (leg < 0) continue;
+    const rest = points.slice(leg + 1).filter((point) => !sameSpot(point, spot));
+    const pieces = [{ ...part, [end]: joint }, { ...wire, from: joint, to: part[end], ...bendOf([spot, ...rest]) }];
+    return { ...sketch, parts: sketch.parts.flatMap((each) => (each.name === name ? pieces : [each])) };
+  }
+  return sketch;
+}
+
 /** Puts a joint at every corner of a part's line, so that the part itself is straight. @param {Sketch} sketch @param {string} name */
 export function straighten(sketch, name) {
   let next = sketch;
@@ -72,7 +91,11 @@ function cutAt(sketch, joint) {
   let next = sketch;
   for (const { name } of sketch.parts) {
     const part = partNamed(next, name);
-    if (part.from === joint || part.to === joint) continue;
+    if (endsOf(part).includes(joint)) continue;
+    if (part.kind === TWO_WAY) {
+      next = cutLead(next, name, joint);
+      continue;
+    }
     const way = routes(next).get(name);
     const leg = legAt(way, spot);
     if (leg < 0 || !onConductor(way, leg, spot, part.kind === "wire")) continue;
@@ -145,7 +168,7 @@ export function joined(sketch, moved, drawn = [], before = sketch) {
     else next = cutAt(next, joint);
   }
   const shifted = new Set(moved);
-  const attached = sketch.parts.filter((part) => shifted.has(part.from) || shifted.has(part.to)).map((part) => part.name);
+  const attached = sketch.parts.filter((part) => endsOf(part).some((end) => shifted.has(end))).map((part) => part.name);
   let suspects = new Set([...drawn, ...attached, ...suspectsOf(before, next)]);
   for (let turn = 0; turn < TURNS && suspects.size; turn += 1) {
     const last = next;
@@ -174,7 +197,8 @@ export function drawPart(sketch, what, letter, from, to) {
   const straight = from[0] === to[0] || from[1] === to[1];
   if (straight || part.bend === "upper") delete part.bend;
   const around = withoutWire(end.sketch, part);
-  return { sketch: joined({ ...around, parts: [...around.parts, part] }, [], [name], sketch), name };
+  const drawn = withSecondContact({ ...around, parts: [...around.parts, part] }, name);
+  return { sketch: joined(drawn, [], [name], sketch), name };
 }
 
 /**
@@ -187,5 +211,5 @@ export function moveJoints(sketch, which, by) {
   return { ...sketch, joints };
 }
 
-/** Parts (wires aside) whose two ends have come to one joint. @param {Sketch} sketch */
-export const closedOnThemselves = (sketch) => sketch.parts.filter((part) => part.kind !== "wire" && part.from === part.to);
+/** Parts (wires aside) of which two ends have come to one joint. @param {Sketch} sketch */
+export const closedOnThemselves = (sketch) => sketch.parts.filter((part) => part.kind !== "wire" && new Set(endsOf(part)).size < endsOf(part).length);

@@ -33,7 +33,7 @@ export class TooLargeForLink extends Error {
   }
 }
 
-const PART_KEYS = ["name", "kind", "value", "tolerance", "closed", "initial", "rated", "internal", "from", "to", "bend"];
+const PART_KEYS = ["name", "kind", "value", "tolerance", "closed", "initial", "rated", "internal", "from", "to", "second", "rests", "bend"];
 const SKETCH_KEYS = ["title", "joints", "parts", "zero", "figures", "probes", "covered", "required", "questions", "stages", "stage"];
 
 /** The same entries, the known ones first, then the others by name. */

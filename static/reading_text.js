@@ -1,5 +1,7 @@
 // What a typed text means. The server decides; while it is away, the unit alone tells the kind, from the served table.
 
+import { TWO_WAY } from "./two_way.js";
+
 /**
  * @typedef {{ok: boolean, unfinished?: boolean, feedback: string, typed?: import("./field.js").Typed, steps?: string[], position?: number}} Meaning
  */
@@ -64,7 +66,7 @@ export class TextReader {
   #meaning(body) {
     const typed = { kind: body.kind };
     if (body.kind === "switch") typed.closed = body.closed ?? false;
-    else if (body.kind !== "wire") typed.value = body.text;
+    else if (body.kind !== "wire" && body.kind !== TWO_WAY) typed.value = body.text;
     if (body.tolerance) typed.tolerance = body.tolerance;
     return { ok: true, feedback: body.feedback, typed, steps: body.steps, position: body.position };
   }
@@ -74,6 +76,7 @@ export class TextReader {
     const away = "The server is away: taken as typed, checked later";
     if (kind) return { ok: true, feedback: away, typed: { kind, ...takenApart(text) } };
     if (text === "" || text === "wire") return { ok: true, feedback: "Enter makes it a wire", typed: { kind: "wire" } };
+    if (text === TWO_WAY) return { ok: true, feedback: "A two-way switch", typed: { kind: TWO_WAY } };
     if (/^((open|closed) )?switch$/.test(text)) return { ok: true, feedback: "A switch", typed: { kind: "switch", closed: text.startsWith("closed") } };
     for (const [word, entry] of Object.entries(this.table.kinds)) {
       const unit = entry.quantity && this.table.quantities[entry.quantity].unit;

@@ -1,12 +1,14 @@
 // The sketch as immutable data, and what every edit is made of: joints, parts, names. No drawing, no physics.
 
+import { TWO_WAY } from "./two_way.js";
+
 /**
  * @typedef {[number, number]} Spot grid position, across and down
  * @typedef {{name: string, kind: string, from: string, to: string, value?: string, tolerance?: string, closed?: boolean,
- *   initial?: string, rated?: string, internal?: string, bend?: "upper"|"lower"}} Part
+ *   initial?: string, rated?: string, internal?: string, bend?: "upper"|"lower", second?: string, rests?: "first"|"second"}} Part
  * @typedef {{title?: string, joints: Record<string, Spot>, parts: Part[], zero?: string, figures?: number,
  *   probes?: [string, string][], covered?: string[], required?: {reading: string, value: string, after?: string}[], questions?: {reading: string, reaches?: string, at?: string}[],
- *   stages?: {name?: string, text?: string, closed: string[], set?: Record<string, string>}[], stage?: number}} Sketch
+ *   stages?: {name?: string, text?: string, closed: string[], second?: string[], set?: Record<string, string>}[], stage?: number}} Sketch
  */
 
 /** @returns {Sketch} */
@@ -17,6 +19,23 @@ export const sameSpot = (a, b) => a[0] === b[0] && a[1] === b[1];
 
 /** @param {Sketch} sketch @param {string} name @returns {Part|undefined} */
 export const partNamed = (sketch, name) => sketch.parts.find((part) => part.name === name);
+
+/** The joints where a part ends: two, or three for a two-way switch. @param {Part} part */
+export const endsOf = (part) => (part.second === undefined ? [part.from, part.to] : [part.from, part.to, part.second]);
+
+/** The part with its ends at other joints. @param {Part} part @param {(joint: string) => string} swap @returns {Part} */
+export const endingAt = (part, swap) => ({ ...part, from: swap(part.from), to: swap(part.to), ...(part.second === undefined ? {} : { second: swap(part.second) }) });
+
+export const isSwitch = (part) => part.kind === "switch" || part.kind === TWO_WAY;
+
+/** How a switch stands, in words. @param {Part} part */
+export const stateOf = (part) => (part.kind === TWO_WAY ? `on contact ${part.rests === "second" ? 2 : 1}` : part.closed ? "closed" : "open");
+
+/** What is different about a switch that has gone over. @param {Part} part @returns {Partial<Part>} */
+export const goneOver = (part) => (part.kind === TWO_WAY ? { rests: part.rests === "second" ? undefined : "second" } : { closed: !part.closed });
+
+/** What a press on a switch does. @param {Part} part */
+export const throwing = (part) => (part.kind === TWO_WAY ? "Throw it over" : part.closed ? "Open it" : "Close it");
 
 /** The joint at a grid position, or null. @param {Sketch} sketch @param {Spot} spot */
 export function jointAt(sketch, spot) {
@@ -65,9 +84,9 @@ export function setFields(sketch, name, fields) {
   return { ...sketch, parts };
 }
 
-/** Swaps the ends of the named parts: signs turn, nothing else. @param {Sketch} sketch @param {Set<string>} which */
+/** Swaps the ends of the named parts: signs turn, nothing else. Two-way switches have another turn (see contacts.js). @param {Sketch} sketch @param {Set<string>} which */
 export function turnRound(sketch, which) {
-  const parts = sketch.parts.map((part) => (which.has(part.name) ? { ...part, from: part.to, to: part.from } : part));
+  const parts = sketch.parts.map((part) => (which.has(part.name) && part.kind !== TWO_WAY ? { ...part, from: part.to, to: part.from } : part));
   return { ...sketch, parts };
 }
 
@@ -86,6 +105,7 @@ export function rename(sketch, name, next) {
 function renamedIn(stage, name, next) {
   const swap = (each) => (each === name ? next : each);
   const after = { ...stage, closed: stage.closed.map(swap) };
+  if (stage.second) after.second = stage.second.map(swap);
   if (stage.set) after.set = Object.fromEntries(Object.entries(stage.set).map(([part, value]) => [swap(part), value]));
   return after;
 }
@@ -96,13 +116,13 @@ function renamedIn(stage, name, next) {
  * @param {Set<string>} [joints] joints to take away too, with every part at them
  */
 export function removeParts(sketch, which, joints = new Set()) {
-  const goes = (part) => which.has(part.name) || joints.has(part.from) || joints.has(part.to);
+  const goes = (part) => which.has(part.name) || endsOf(part).some((joint) => joints.has(joint));
   return dropLoose({ ...sketch, parts: sketch.parts.filter((part) => !goes(part)) });
 }
 
 /** Takes away joints without parts, and what speaks of joints or parts that are gone. @param {Sketch} sketch */
 function dropLoose(sketch) {
-  const used = new Set(sketch.parts.flatMap((part) => [part.from, part.to]));
+  const used = new Set(sketch.parts.flatMap(endsOf));
   const next = { ...sketch, joints: Object.fromEntries(Object.entries(sketch.joints).filter(([id]) => used.has(id))) };
   if (next.zero !== undefined && !used.has(next.zero)) delete next.zero;
   if (next.probes) next.probes = next.probes.filter((pair) => pair.every((joint) => used.has(joint)));
@@ -118,6 +138,7 @@ function dropLoose(sketch) {
 /** A stage without what speaks of parts that are gone. */
 function stageOf(stage, parts) {
   const after = { ...stage, closed: stage.closed.filter((name) => parts.has(name)) };
+  if (stage.second) after.second = stage.second.filter((name) => parts.has(name));
   if (stage.set) after.set = Object.fromEntries(Object.entries(stage.set).filter(([name]) => parts.has(name)));
   return after;
 }
@@ -139,7 +160,7 @@ export function mergeJoints(sketch, gone, kept) {
   const swap = (joint) => (joint === gone ? kept : joint);
   const joints = { ...sketch.joints };
   delete joints[gone];
-  const next = { ...sketch, joints, parts: sketch.parts.map((part) => ({ ...part, from: swap(part.from), to: swap(part.to) })) };
+  const next = { ...sketch, joints, parts: sketch.parts.map((part) => endingAt(part, swap)) };
   if (next.zero !== undefined) next.zero = swap(next.zero);
   if (next.probes) {
     const probes = next.probes.map(([a, b]) => /** @type {[string, string]} */ ([swap(a), swap(b)]));
@@ -152,7 +173,7 @@ export function mergeJoints(sketch, gone, kept) {
 export function excerpt(sketch, which) {
   const parts = sketch.parts.filter((part) => which.has(part.name));
   const joints = {};
-  for (const part of parts) for (const end of [part.from, part.to]) joints[end] = sketch.joints[end];
+  for (const part of parts) for (const end of endsOf(part)) joints[end] = sketch.joints[end];
   return { joints, parts };
 }
 
@@ -177,7 +198,7 @@ export function insertPiece(sketch, piece, by, kinds) {
     const name = taken.has(part.name) ? freshName(taken, kinds[part.kind].letter) : part.name;
     taken.add(name);
     added.add(name);
-    parts.push({ ...part, name, from: ids.get(part.from), to: ids.get(part.to) });
+    parts.push(endingAt({ ...part, name }, (joint) => ids.get(joint)));
   }
   return { sketch: { ...sketch, joints, parts }, added };
 }

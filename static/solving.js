@@ -27,7 +27,7 @@ const electrical = (sketch) =>
     sketch.probes,
     sketch.required,
     sketch.questions,
-    sketch.stages?.map(({ closed, set }) => [closed, set]),
+    sketch.stages?.map(({ closed, second, set }) => [closed, second, set]),
     sketch.stage,
   ]);
 

@@ -1,5 +1,8 @@
 // Parts and readings in words, for screen readers: "C1, 30 microfarads, 3.00 volts, 90.0 microcoulombs".
 
+import { isSwitch, stateOf } from "./sketch.js";
+import { TWO_WAY } from "./two_way.js";
+
 /** "90.0 µC" → "90.0 microcoulombs". @param {string} text @param {object} table shared/kinds.json */
 export function inWords(text, table) {
   const match = /^([−-]?[\d./, ×⁻⁰¹²³⁴-⁹]*\d)\s([a-zµ]?|[kMG]?)(F|Ω|V\/m|V|C\/m²|C|J|A|W)$/u.exec(text);
@@ -20,7 +23,7 @@ const BUILT = { capacitance: "capacitance", field: "largest field", density: "ch
 export function sentence(part, readings, table, isCovered) {
   const kind = table.kinds[part.kind];
   const words = [part.name];
-  if (part.kind === "switch") words.push(part.closed ? "closed" : "open");
+  if (isSwitch(part)) words.push(part.kind === TWO_WAY ? `${kind.word} ${stateOf(part)}` : stateOf(part));
   else if (part.kind === "wire") words.push("wire");
   else words.push(part.value ? inWords(part.value, table) : `${kind.word} without a value`);
   if (part.tolerance) words.push(toleranceInWords(part.tolerance));

@@ -29,6 +29,8 @@ def describe(sketch: Sketch) -> Description:
     parts = [part for part in sketch.parts if part.kind != "wire"]
     if not parts:
         raise misfits.only_wires()
+    if two_way := [part.name for part in parts if part.kind == "two-way switch"]:
+        raise misfits.two_way(two_way)
     if len(parts) > MOST:
         raise misfits.too_large(len(parts), MOST)
     return _Sheet(sketch, parts).description()

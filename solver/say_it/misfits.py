@@ -23,6 +23,14 @@ def too_large(count: int, most: int) -> Misfit:
     return Misfit(f"{count} parts are more than a line holds, which is {most}.")
 
 
+def two_way(switches: Sequence[str]) -> Misfit:
+    return _said(
+        switches,
+        "is a two-way switch: a line has no place for three ends.",
+        "are two-way switches: a line has no place for three ends.",
+    )
+
+
 def value_missing(part: str, what: str) -> Misfit:
     return Misfit(f"{part} has no {what} yet.")
 

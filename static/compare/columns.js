@@ -5,6 +5,7 @@ import { encodeLink } from "../link.js";
 import { FEWEST, KINDS, MOST, nextKind, sketchOf, titleOf, withSetting } from "./comparison.js";
 import { Drawing } from "./drawing.js";
 import { TilesOfColumn, roomAcross } from "./tiles.js";
+import { stateOf } from "../sketch.js";
 import { CopyValues } from "./values.js";
 
 /** Of a drawing, at the usual size of type; and where a column has many parts. */
@@ -111,7 +112,7 @@ class Card {
   }
 
   show(column, answer, isCovered, { width, height, big, across }) {
-    const words = `${column.title}: ${column.sketch.parts.filter(({ kind }) => kind !== "wire").map(({ name, value, closed }) => `${name} ${value ?? (closed ? "closed" : "open")}`).join(", ")}`;
+    const words = `${column.title}: ${column.sketch.parts.filter(({ kind }) => kind !== "wire").map((part) => `${part.name} ${part.value ?? stateOf(part)}`).join(", ")}`;
     this.drawing.show(column, isCovered, { width, height, zigzag: this.desk.look.zigzag, words });
     this.tiles.show(column, answer.scales, isCovered, { width, big, across, table: this.desk.table });
     this.#link({ ...column.sketch, covered: undefined });

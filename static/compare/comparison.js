@@ -1,9 +1,11 @@
 // What is compared, as data: a sketch with one more entry, `compare`, so that it travels in a link like any sketch.
 
+import { TWO_WAY } from "../two_way.js";
+
 /** @typedef {import("../sketch.js").Sketch} Sketch */
 /**
  * @typedef {"series"|"parallel"|"other-series"|"other-parallel"|"network"|"copy"} Kind
- * @typedef {{value?: string, closed?: boolean}} Change
+ * @typedef {{value?: string, closed?: boolean, rests?: "first"|"second"}} Change
  * @typedef {{columns: Kind[], parts?: string[], emf?: string, changed?: Record<string, Change>, covered?: string[]}} Setting
  * @typedef {Sketch & {compare: Setting}} Compared
  */
@@ -28,6 +30,7 @@ function changesIn(data, sketch) {
   for (const { name, kind } of sketch.parts) {
     const change = Object.hasOwn(data, name) && isObject(data[name]) ? data[name] : {};
     if (kind === "switch" && typeof change.closed === "boolean") found[name] = { closed: change.closed };
+    if (kind === TWO_WAY && (change.rests === "first" || change.rests === "second")) found[name] = { rests: change.rests };
     if (["capacitor", "resistor", "battery"].includes(kind) && typeof change.value === "string") found[name] = { value: change.value };
   }
   return found;

@@ -1,7 +1,7 @@
 // The list of values that all columns share, and the list of a changed copy's own.
 
 import { html, nameElement, set } from "../dom.js";
-import { partNamed, setFields } from "../sketch.js";
+import { goneOver, isSwitch, partNamed, setFields, stateOf, throwing } from "../sketch.js";
 import { EMF, MOST_PARTS, arranges, comparable, withSetting } from "./comparison.js";
 import { ValueControl } from "./value_control.js";
 
@@ -110,6 +110,9 @@ export class SharedValues {
   last;
 }
 
+/** What a part has where an entry is left out. */
+const LEFT_OUT = { value: "", closed: false, rests: "first" };
+
 /** What a changed copy has of its own: every value and every switch of the network, with what it was. */
 export class CopyValues {
   #items;
@@ -131,11 +134,11 @@ export class CopyValues {
       item.classList.toggle("changed", change !== undefined);
       control?.show(change?.value ?? part.value ?? "");
       if (toggle) {
-        const closed = change?.closed ?? part.closed ?? false;
-        toggle.textContent = closed ? "closed" : "open";
-        set(toggle, { "aria-label": `${key} is ${closed ? "closed: open it" : "open: close it"} in the copy` });
+        const there = { ...part, ...change };
+        toggle.textContent = stateOf(there);
+        set(toggle, { "aria-label": `${key} is ${stateOf(there)}: ${throwing(there).toLowerCase()} in the copy` });
       }
-      was.textContent = change === undefined ? "" : `was ${part.kind === "switch" ? (part.closed ? "closed" : "open") : part.value || "without a value"}`;
+      was.textContent = change === undefined ? "" : `was ${isSwitch(part) ? stateOf(part) : part.value || "without a value"}`;
       reset.hidden = change === undefined;
     }
   }
@@ -143,7 +146,7 @@ export class CopyValues {
   #put(whole, name, change) {
     const { [name]: before, ...others } = whole.compare.changed ?? {};
     const part = partNamed(whole, name);
-    const same = change === undefined || Object.entries(change).every(([field, content]) => (part[field] ?? (field === "closed" ? false : "")) === content);
+    const same = change === undefined || Object.entries(change).every(([field, content]) => (part[field] ?? LEFT_OUT[field]) === content);
     const changed = same ? others : { ...others, [name]: change };
     return withSetting(whole, { changed: Object.keys(changed).length ? changed : undefined });
   }
@@ -154,11 +157,11 @@ export class CopyValues {
     const entry = { key: name, item: html("li", {}), control: null, toggle: null, was: html("span", { class: "was" }), reset: null };
     entry.reset = html("button", { type: "button", class: "edged", "aria-label": `Take back the change of ${name}` }, "Take back");
     entry.reset.addEventListener("click", () => doc.change(this.#put(doc.sketch, name, undefined)));
-    if (part.kind === "switch") {
+    if (isSwitch(part)) {
       entry.toggle = html("button", { type: "button", class: "value" });
       entry.toggle.addEventListener("click", () => {
-        const closed = doc.sketch.compare.changed?.[name]?.closed ?? partNamed(doc.sketch, name).closed ?? false;
-        doc.change(this.#put(doc.sketch, name, { closed: !closed }));
+        const over = goneOver({ ...partNamed(doc.sketch, name), ...doc.sketch.compare.changed?.[name] });
+        doc.change(this.#put(doc.sketch, name, "rests" in over ? { rests: over.rests ?? "first" } : over));
       });
     } else entry.control = new ValueControl(use(this.#desk, `value of ${name} in the copy`, part.kind, (whole, text) => this.#put(whole, name, { value: text })));
     entry.item.append(nameElement(name), entry.toggle ?? entry.control.element, entry.was, entry.reset);

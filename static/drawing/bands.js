@@ -3,6 +3,8 @@
 import { STEP, routes } from "../geometry.js";
 import { node } from "../paint.js";
 import { textWidth, withSubscripts } from "../dom.js";
+import { endsOf } from "../sketch.js";
+import { TWO_WAY } from "../two_way.js";
 import { lines, pathOf } from "./ink.js";
 import { ACCENT, SANS, SHEET, SOFT, easingOf, onRamp, ramp } from "./palette.js";
 
@@ -20,9 +22,7 @@ export function stretches(sketch, solution, kinds) {
   };
   const ways = routes(sketch);
   for (const part of sketch.parts) {
-    const [first, second] = lines(part, ways.get(part.name), kinds[part.kind]);
-    add(part.from, first);
-    if (second) add(part.to, second);
+    lines(part, ways.get(part.name), kinds[part.kind]).forEach((line, place) => add(endsOf(part)[place], line));
   }
   return all;
 }
@@ -48,6 +48,13 @@ export function bandNodes(sketch, solution, shares, hidden, style) {
   return nodes;
 }
 
+/** Contacts that nothing is joined to, whose potential would say nothing. @returns {Set<string>} */
+function looseContacts(sketch) {
+  const ends = sketch.parts.flatMap(endsOf);
+  const contacts = sketch.parts.filter((part) => part.kind === TWO_WAY).flatMap((part) => [part.to, part.second]);
+  return new Set(contacts.filter((joint) => ends.indexOf(joint) === ends.lastIndexOf(joint)));
+}
+
 /** Straight pieces of a conductor, longest first. */
 function legsOf(pieces) {
   const legs = [];
@@ -64,7 +71,7 @@ function flagBox(sketch, conductor, id, pieces, w, h, room) {
   const spots = legsOf(pieces).slice(0, 12).flatMap(({ middle, length, across }) => {
     const on = [middle];
     if (across && length > 3 * w) on.push([middle[0] - length / 4, middle[1]], [middle[0] + length / 4, middle[1]]);
-    if (length < (across ? w + 12 : h + 8)) on[0] = across ? [middle[0], middle[1] - h] : [middle[0] - w / 2 - 12, middle[1]];
+    if (length < (across ? w + 12 : h + 8)) on.splice(0, 1, ...(across ? [[middle[0], middle[1] - h], [middle[0], middle[1] + h]] : [[middle[0] - w / 2 - 12, middle[1]], [middle[0] + w / 2 + 12, middle[1]]]));
     return on;
   });
   spots.push(...conductor.joints.filter((joint) => joint in sketch.joints).slice(0, 12).map((joint) => sketch.joints[joint].map((n) => n * STEP)));
@@ -81,9 +88,10 @@ export function flagNodes(sketch, solution, shares, hidden, style, room, before)
   const boxes = [];
   const easing = easingOf(sketch);
   const size = 13 * style.big;
+  const loose = looseContacts(sketch);
   for (const [id, pieces] of stretches(sketch, solution, style.kinds)) {
     const conductor = solution.conductors[id];
-    if (!conductor) continue;
+    if (!conductor || conductor.joints.every((joint) => loose.has(joint))) continue;
     const covered = hidden(conductor);
     const text = covered ? "?" : withSubscripts(conductor.potential.text);
     const w = Math.max(34, textWidth(text, `600 ${size}px ${SANS}`) + 20 * style.big);

@@ -2,7 +2,9 @@
 
 import { STEP, leads, routes } from "../geometry.js";
 import { node } from "../paint.js";
-import { ACCENT, BRICK, INK, SHEET } from "./palette.js";
+import { endsOf } from "../sketch.js";
+import { TWO_WAY } from "../two_way.js";
+import { ACCENT, BRICK, INK, SANS, SHEET } from "./palette.js";
 
 /** @param {number[][]} points sheet units */
 export const pathOf = (points) => `M${points.map(([x, y]) => `${x} ${y}`).join("L")}`;
@@ -11,6 +13,34 @@ export const pathOf = (points) => `M${points.map(([x, y]) => `${x} ${y}`).join("
 function symbolOf(kind, part, style) {
   if (part.closed && kind.closed) return kind.closed;
   return style.zigzag && kind.zigzag ? kind.zigzag : kind.drawing;
+}
+
+/** The hinge and the two contacts of a two-way switch, in sheet units. */
+const contactsOf = (way) => way.leads.map((line, place) => line[place === 0 ? 1 : 0].map((n) => n * STEP));
+
+/** The hinge of a two-way switch and its arm. */
+function armNodes(part, way, style) {
+  const [hinge, ...contacts] = contactsOf(way);
+  const to = contacts[part.rests === "second" ? 1 : 0];
+  const length = Math.hypot(to[0] - hinge[0], to[1] - hinge[1]);
+  const at = (far) => [0, 1].map((axis) => hinge[axis] + ((to[axis] - hinge[axis]) * far) / length);
+  return [
+    node("circle", { cx: hinge[0], cy: hinge[1], r: 3, "stroke-width": 1.8 * style.big }),
+    node("path", { d: pathOf([at(3), at(length - 3)]), "stroke-width": 2.4 * style.big }),
+  ];
+}
+
+/** The numbers of the contacts of two-way switches, between them. */
+export function contactNumbers(sketch, style) {
+  return sketch.parts.filter((part) => part.kind === TWO_WAY).map((part) => {
+    const way = routes(sketch).get(part.name);
+    const [, ...contacts] = contactsOf(way);
+    const numbers = contacts.map((contact, place) => {
+      const [x, y] = [0, 1].map((axis) => contact[axis] + (contacts[1 - place][axis] - contact[axis]) / 4 + way.symbol.along[axis] * 9);
+      return node("text", { x, y: y + 4 * style.big, "text-anchor": "middle", "font-family": SANS, "font-size": 11 * style.big, fill: INK }, `${place + 1}`);
+    });
+    return node("g", {}, numbers, `contacts ${part.name}`);
+  });
 }
 
 /** A part's line in sheet units, whole for a wire, else from each joint to the symbol. */
@@ -40,6 +70,7 @@ export function partNodes(sketch, style, marked) {
     );
     const children = [node("path", { d: line, "stroke-width": width })];
     if (strokes.length) children.push(node("g", { transform: placed(way) }, strokes));
+    if (part.kind === TWO_WAY) children.push(...armNodes(part, way, style));
     return node("g", ink, children, `part ${part.name}`);
   });
 }
@@ -47,7 +78,7 @@ export function partNodes(sketch, style, marked) {
 /** Lines that end at each joint. @returns {Map<string, number>} */
 function ends(sketch) {
   const count = new Map(Object.keys(sketch.joints).map((joint) => [joint, 0]));
-  for (const part of sketch.parts) for (const end of [part.from, part.to]) count.set(end, count.get(end) + 1);
+  for (const part of sketch.parts) for (const end of endsOf(part)) count.set(end, count.get(end) + 1);
   return count;
 }
 

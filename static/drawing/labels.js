@@ -4,6 +4,8 @@ import { splitName, textWidth, withSubscripts } from "../dom.js";
 import { STEP, routes } from "../geometry.js";
 import { wholeValue } from "../reading_text.js";
 import { node } from "../paint.js";
+import { isSwitch, stateOf } from "../sketch.js";
+import { TWO_WAY } from "../two_way.js";
 import { BRICK, INK, READING, SANS, SERIF, SOFT } from "./palette.js";
 
 /** Heights of the first line and of each line of readings, and the gap between readings, before enlarging. */
@@ -22,6 +24,7 @@ const SHOWN = {
   resistor: { V: "voltage", Q: "current", U: "power" },
   battery: { V: "voltage", Q: "current", U: "power" },
   switch: { V: "voltage" },
+  [TWO_WAY]: { V: "voltage" },
 };
 
 /** A battery is labelled with its emf; more is written only when a current flows or its own resistance takes a share. */
@@ -45,7 +48,7 @@ function readingsShown(part, readings, overlays, isCovered) {
 
 /** The words of a part's value as they stand on the sheet. */
 function valueText(part) {
-  if (part.kind === "switch") return part.closed ? "closed" : "open";
+  if (isSwitch(part)) return stateOf(part);
   const value = wholeValue({ ...part, value: part.value?.trim() || "value?" });
   const starts = part.initial && part.initial.trim() ? `, starts at ${part.initial.trim()}` : "";
   const inside = part.internal && part.internal.trim() ? `, inside ${part.internal.trim()}` : "";

@@ -4,7 +4,7 @@ import { STEP, bounds, routes } from "../geometry.js";
 import { bandNodes, flagNodes } from "./bands.js";
 import { discNodes, signNodes } from "./charges.js";
 import { Crowd, legBox } from "./crowd.js";
-import { jointNodes, lines, partNodes } from "./ink.js";
+import { contactNumbers, jointNodes, lines, partNodes } from "./ink.js";
 import { keptLabelNodes, labelNodes } from "./labels.js";
 import { probeNodes } from "./probes.js";
 import { discRadii, potentialShares, signCounts } from "./shares.js";
@@ -49,7 +49,7 @@ function drawnAlike(one, other) {
   if (one.joints !== other.joints || one.parts.length !== other.parts.length) return false;
   return one.parts.every((part, index) => {
     const same = other.parts[index];
-    return part === same || (part.name === same.name && part.kind === same.kind && part.from === same.from && part.to === same.to && part.bend === same.bend);
+    return part === same || (part.name === same.name && part.kind === same.kind && part.from === same.from && part.to === same.to && part.second === same.second && part.bend === same.bend);
   });
 }
 
@@ -77,7 +77,7 @@ export function picture(sketch, solution, style, marked, isCovered, last) {
   if (solution && overlays.U) layers.discs = discNodes(sketch, discRadii(solution), isCovered);
   if (solution && overlays.Q && written) layers.signs = signNodes(sketch, signCounts(solution, sketch.parts), isCovered, style);
   const labels = still ?? (written ? labelNodes(sketch, solution, style, isCovered, marked, room(), last?.labels ?? new Map()) : { nodes: [], boxes: new Map() });
-  layers.labels = labels.nodes;
+  layers.labels = [...contactNumbers(sketch, style), ...labels.nodes];
   const probes = solution?.probes?.length ? probeNodes(sketch, solution, style, isCovered, marked.pair, room()) : { nodes: [], pairs: [] };
   layers.probes = probes.nodes;
   return { sketch, layers, probes: probes.pairs, labels: labels.boxes, flags: flags.boxes, box: boxOf(sketch, labels.boxes, flags.boxes, style) };

@@ -1,6 +1,7 @@
 // The ledger: the table of parts and readings, which is also where values and names are edited.
 
 import { html, nameElement, withSubscripts } from "../dom.js";
+import { isSwitch, stateOf, throwing } from "../sketch.js";
 import { hasStages } from "../stages/sequence.js";
 import { wholeValue, withUnit } from "../reading_text.js";
 import { editable, readingButton } from "./cells.js";
@@ -154,10 +155,10 @@ export class Ledger {
   }
 
   #switches() {
-    const parts = this.#parts("switch");
+    const parts = this.sketch.parts.filter(isSwitch);
     if (!parts.length) return null;
     const rows = this.#rows(parts, (part) => {
-      const button = html("button", { type: "button", "data-focus": `${part.name}.closed`, "aria-label": `${part.name} is ${part.closed ? "closed: open it" : "open: close it"}` }, part.closed ? "closed" : "open");
+      const button = html("button", { type: "button", "data-focus": `${part.name}.closed`, "aria-label": `${part.name} is ${stateOf(part)}: ${throwing(part).toLowerCase()}` }, stateOf(part));
       button.addEventListener("click", () => this.desk.editing.toggleSwitch(part.name));
       return this.#row(part, button, this.#reading(part, "voltage"));
     });

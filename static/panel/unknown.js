@@ -1,6 +1,7 @@
 // What must it be: while a part's value is “?”, what readings have to be, and what the value must be for it.
 
 import { html, nameElement, withSubscripts } from "../dom.js";
+import { isSwitch } from "../sketch.js";
 
 /** @typedef {{part: string, text: string, exact: boolean, value: {text: string}, others: {text: string}[], preferred: {series: string, value: {text: string}, reading: {text: string}}[]}} FoundValue */
 
@@ -14,7 +15,7 @@ function choices(desk) {
   const { sketch } = desk.doc;
   const of = (part) => desk.kinds[part.kind].readings.map((word) => /** @type {[string, string]} */ ([`${part.name}.${word}`, `${word} of ${part.name}`]));
   const between = (sketch.probes ?? []).flatMap((pair) => ["capacitance", "resistance", "voltage"].map((word) => /** @type {[string, string]} */ ([`probe ${pair.join(" ")}.${word}`, `${word} between ${pair.join(" and ")}`])));
-  return [...sketch.parts.filter((part) => part.kind !== "switch").flatMap(of), ...between, ["total.energy", "energy in all"]];
+  return [...sketch.parts.filter((part) => !isSwitch(part)).flatMap(of), ...between, ["total.energy", "energy in all"]];
 }
 
 function change(desk, required) {

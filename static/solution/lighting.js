@@ -1,5 +1,7 @@
 // Lights what a step speaks of: everything else on the sheet is faded, softly.
 
+import { endsOf } from "../sketch.js";
+
 /** @typedef {import("../paint.js").Node} Node */
 /**
  * @typedef {{parts: Set<string>, conductors: Set<string>, named: Set<string>}} Light what stands out, and which conductors are
@@ -13,7 +15,7 @@ function litOn(sketch, solution, light) {
   const conductorOf = (joint) => solution?.joints[joint]?.conductor;
   const conductors = new Set(light.conductors);
   // Where a step names parts only, the conductors that they end on stand out with them.
-  if (!conductors.size) for (const part of sketch.parts) if (light.parts.has(part.name)) for (const end of [part.from, part.to]) conductors.add(conductorOf(end));
+  if (!conductors.size) for (const part of sketch.parts) if (light.parts.has(part.name)) for (const end of endsOf(part)) conductors.add(conductorOf(end));
   const joints = new Set(Object.keys(sketch.joints).filter((joint) => conductors.has(conductorOf(joint))));
   const parts = new Set(light.parts);
   for (const part of sketch.parts) if (part.kind === "wire" && joints.has(part.from)) parts.add(part.name);

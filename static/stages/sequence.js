@@ -1,5 +1,8 @@
 // A sketch's stages: which one its parts show, and the sketch after a stage is shown, made, changed or taken away.
 
+import { goneOver, partNamed, setFields, stateOf } from "../sketch.js";
+import { TWO_WAY } from "../two_way.js";
+
 /** @typedef {import("../sketch.js").Sketch} Sketch @typedef {import("../sketch.js").Part} Part */
 
 export const MOST_STAGES = 50;
@@ -10,7 +13,12 @@ export const hasStages = (sketch) => (sketch.stages?.length ?? 0) > 0;
 /** The stage that the parts show. @param {Sketch} sketch */
 export const shownStage = (sketch) => Math.min(sketch.stage ?? 0, (sketch.stages?.length ?? 1) - 1);
 
-const closedIn = (parts) => parts.filter((part) => part.kind === "switch" && part.closed).map((part) => part.name);
+/** How the switches stand, as a stage has it: those closed, and two-way switches on their second contact. @param {Part[]} parts */
+function standing(parts) {
+  const those = (test) => parts.filter(test).map((part) => part.name);
+  const second = those((part) => part.kind === TWO_WAY && part.rests === "second");
+  return { closed: those((part) => part.kind === "switch" && part.closed), ...(second.length ? { second } : {}) };
+}
 
 /** The value that stages up to this one have set for a part; undefined where none has. */
 function setValue(stages, number, name) {
@@ -21,8 +29,10 @@ function setValue(stages, number, name) {
 /** The parts as a stage has them. @param {Sketch} sketch @param {number} number @returns {Part[]} */
 export function arranged(sketch, number) {
   const closed = new Set(sketch.stages[number].closed);
+  const second = new Set(sketch.stages[number].second);
   return sketch.parts.map((part) => {
     if (part.kind === "switch") return part.closed === closed.has(part.name) ? part : { ...part, closed: closed.has(part.name) };
+    if (part.kind === TWO_WAY) return (part.rests === "second") === second.has(part.name) ? part : { ...part, rests: second.has(part.name) ? "second" : "first" };
     const value = setValue(sketch.stages, number, part.name);
     return value === undefined || value === part.value ? part : { ...part, value };
   });
@@ -32,7 +42,7 @@ export function arranged(sketch, number) {
 export const showing = (sketch, number) => ({ ...sketch, parts: arranged(sketch, number), stage: number });
 
 /** The first stage is the sketch as it is drawn. @param {Sketch} sketch @returns {Sketch} */
-export const begun = (sketch) => ({ ...sketch, stages: [{ name: "Start", closed: closedIn(sketch.parts) }], stage: 0 });
+export const begun = (sketch) => ({ ...sketch, stages: [{ name: "Start", ...standing(sketch.parts) }], stage: 0 });
 
 /** No more stages: what is shown stays. @param {Sketch} sketch @returns {Sketch} */
 export function ended(sketch) {
@@ -40,13 +50,15 @@ export function ended(sketch) {
   return rest;
 }
 
+/** What has become of a switch that was thrown. @param {Part} part */
+const happened = (part) => (part.kind === TWO_WAY ? stateOf(part) : part.closed ? "closed" : "opened");
+
 /** Another stage after the one shown, with one switch the other way where it is named. @param {Sketch} sketch @param {string} [thrown] */
 export function withNext(sketch, thrown) {
   const here = shownStage(sketch);
-  const now = sketch.stages[here].closed;
-  const closed = thrown === undefined ? [...now] : now.includes(thrown) ? now.filter((name) => name !== thrown) : [...now, thrown];
-  const name = thrown === undefined ? `Stage ${here + 2}` : `${thrown} ${closed.includes(thrown) ? "closed" : "opened"}`;
-  const stages = [...sketch.stages.slice(0, here + 1), { name, closed }, ...sketch.stages.slice(here + 1)];
+  const over = thrown === undefined ? sketch : setFields(sketch, thrown, goneOver(partNamed(sketch, thrown)));
+  const name = thrown === undefined ? `Stage ${here + 2}` : `${thrown} ${happened(partNamed(over, thrown))}`;
+  const stages = [...sketch.stages.slice(0, here + 1), { name, ...standing(over.parts) }, ...sketch.stages.slice(here + 1)];
   return showing({ ...sketch, stages }, here + 1);
 }
 
@@ -80,7 +92,8 @@ export function mirrored(next, before) {
   if (next.parts === before.parts) return next;
   const here = shownStage(next);
   const stages = next.stages.map((stage) => ({ ...stage }));
-  stages[here].closed = closedIn(next.parts);
+  const { second: _second, ...rest } = stages[here];
+  stages[here] = { ...rest, ...standing(next.parts) };
   const old = new Map(before.parts.map((part) => [part.name, part.value]));
   for (const { name, value } of next.parts) {
     const was = setValue(stages, here, name);

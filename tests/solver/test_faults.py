@@ -78,7 +78,8 @@ CASES = {
         "wrong-content",
         ("L1",),
         (),
-        "“kind” of part L1 is not as it should be: it has to be one of capacitor, resistor, battery, switch, wire.",
+        "“kind” of part L1 is not as it should be: it has to be one of capacitor, resistor, battery, switch, "
+        "two-way switch, wire.",
     ),
     "a name that is none": (
         sketch(part("", "wire", "a", "b")),
@@ -285,6 +286,7 @@ def test_every_code_of_the_shared_messages_belongs_to_one_type_and_has_a_case():
     codes = {kind.code for kind in SketchFault.__subclasses__()}
     assert codes == set(MESSAGES["errors"])
     elsewhere = {"symbol-used-twice", "too-many-symbols", "not-a-number", "unknown-stage-part", "sheet-too-small"}
+    elsewhere |= {"two-way-not-tidied"}
     elsewhere |= {"unknown-reading", "requirements-do-not-match", "requirement-not-met", "requirement-idle"}
     assert codes == {code for _, code, *_ in CASES.values()} | elsewhere
 
