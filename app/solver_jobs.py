@@ -26,7 +26,7 @@ from solver.stage_document import stage_document
 from solver.stages import SolvedStage, solve_stages
 from solver.tolerance_text import TAKES_TOLERANCE, split_tolerance
 from solver.unknown import UNKNOWN, Found, find, has_unknowns
-from solver.values import Value, ValueFault, fault_of_size, read_text, read_value, tidy
+from solver.values import Value, ValueFault, fault_of_size, read_rating, read_text, read_value, tidy
 
 FIGURES = 3
 _SCHEMAS = shared_data("openapi")["components"]["schemas"]
@@ -313,7 +313,7 @@ def _typed_value(document: Any) -> dict[str, Any]:
         raise _Refused([_fault(typed.fault.code if typed.fault else "value-not-understood", typed.feedback)])
     tolerance = typed.tolerance.text if typed.tolerance else None
     read = _read_value(typed.kind, typed.tidied, typed.feedback, typed.value)
-    return read | {"closed": typed.closed, "tolerance": tolerance}
+    return read | {"closed": typed.closed, "tolerance": tolerance, "rated": typed.rated}
 
 
 def _value_of_kind(typed: str, name: str, place: str) -> dict[str, Any]:
@@ -321,6 +321,9 @@ def _value_of_kind(typed: str, name: str, place: str) -> dict[str, Any]:
     quantity = kind.quantity if place == "value" else kind.optional.get(place)
     if quantity is None:
         raise _Refused([_fault("request-not-understood", _web_sentence(f"a {kind.word} has no “{place}”"))])
+    if name == "capacitor" and place == "value" and (rated := read_text(typed)).rated:
+        read = _read_value(name, rated.tidied, rated.feedback, rated.value)
+        return read | {"tolerance": rated.tolerance.text if rated.tolerance else None, "rated": rated.rated}
     tolerance = None
     try:
         if place == "value" and name in TAKES_TOLERANCE:
@@ -330,6 +333,8 @@ def _value_of_kind(typed: str, name: str, place: str) -> dict[str, Any]:
             return found | {"tolerance": tolerance.text if tolerance else None}
         value = read_value(text, quantity)
         fault = fault_of_size(value) if place == "value" else None
+        if place in ("rated", "reverse"):
+            read_rating(text)
     except ValueFault as refusal:
         fault = refusal
     if fault:
@@ -353,6 +358,7 @@ def _read_value(kind: str, tidied: str, feedback: str, value: Value | None) -> d
         "position": steps.position if steps else None,
         "closed": None,
         "tolerance": None,
+        "rated": None,
         "build": build_document(read_build(value.text)) if value and _is_built(value) else None,
     }
 

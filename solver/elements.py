@@ -18,7 +18,12 @@ from solver.tolerance_text import Tolerance, read_tolerance
 from solver.value_faults import ValueFault, with_article
 from solver.values import Value, read_value
 
-_PLACE_WORDS: Final = {"initial": "initial voltage", "rated": "rated voltage", "internal": "internal resistance"}
+_PLACE_WORDS: Final = {
+    "initial": "initial voltage",
+    "rated": "rated voltage",
+    "reverse": "reversed limit",
+    "internal": "internal resistance",
+}
 _EXAMPLES: Final = {
     quantity: example
     for example, quantities in {
@@ -63,6 +68,7 @@ class ValueReader:
         if part.kind == "capacitor":
             initial = self._optional(part, "initial", part.initial)
             self._optional(part, "rated", part.rated)
+            self._optional(part, "reverse", part.reverse)
             return Element(part, value, initial=initial, tolerance=self._tolerance(part, value))
         if part.kind == "battery":
             return Element(part, value, internal=self._optional(part, "internal", part.internal))
@@ -90,7 +96,7 @@ class ValueReader:
         if text is None:
             return None
         quantity = KINDS[part.kind].optional[place]
-        return self._value(part, text, quantity, _PLACE_WORDS[place], positive=place == "rated")
+        return self._value(part, text, quantity, _PLACE_WORDS[place], positive=place in ("rated", "reverse"))
 
     def _value(self, part: Part, text: str | None, quantity: Quantity, what: str, *, positive: bool) -> Value | None:
         if text is None or not text.strip():

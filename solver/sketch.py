@@ -21,10 +21,11 @@ _SPACING: Final = 4
 class Part:
     """What lies between two joints, as typed.
 
-    `start` and `end` are the joints a document calls `from` and `to`; the texts `value`, `initial`, `rated`, `internal`
-    and `tolerance` are None where left out, `closed` is for switches, `bend` concerns the drawing only. Of a two-way
-    switch `start` is the arm, `end` the first contact, `second` the joint of the second one; `rests` ("first" or
-    "second") tells which one the arm touches, the first where left out.
+    `start` and `end` are the joints a document calls `from` and `to`; the texts `value`, `initial`, `rated`, `reverse`
+    (which makes a capacitor a polarised one), `internal` and `tolerance` are None where left out, `closed` is for
+    switches, `bend` concerns the drawing only. Of a two-way switch `start` is the arm, `end` the first contact,
+    `second` the joint of the second one; `rests` ("first" or "second") tells which one the arm touches, the first where
+    left out.
     """
 
     name: str
@@ -34,6 +35,7 @@ class Part:
     value: str | None = None
     initial: str | None = None
     rated: str | None = None
+    reverse: str | None = None
     internal: str | None = None
     closed: bool | None = None
     bend: str | None = None
@@ -86,6 +88,7 @@ class Part:
             "to": self.end,
             "initial": self.initial,
             "rated": self.rated,
+            "reverse": self.reverse,
             "internal": self.internal,
             "closed": self.closed,
             "bend": self.bend,
@@ -102,7 +105,7 @@ class Part:
         if len(entry) == len(required) and "value" in entry:
             # By far the most parts are like this, and a sheet may have thousands.
             return cls(*required)
-        optional = ("initial", "rated", "internal", "closed", "bend", "tolerance", "second", "rests")
+        optional = ("initial", "rated", "reverse", "internal", "closed", "bend", "tolerance", "second", "rests")
         return cls(*required, *(get(key) for key in optional))
 
 
@@ -115,13 +118,18 @@ def capacitor(
     initial: str | None = None,
     rated: str | None = None,
     tolerance: str | None = None,
+    reverse: str | None = None,
 ) -> Part:
     """A capacitor; `initial` is its voltage (at `start` less that at `end`) before anything is connected.
+
+    `rated` is its rated voltage. With `reverse` it is a polarised one, + at `start`, that stands so much reversed.
 
     >>> capacitor("C1", "30 µF", "a", "b", initial="6 V").initial
     '6 V'
     """
-    return Part(name, "capacitor", start, end, value, initial=initial, rated=rated, tolerance=tolerance)
+    return Part(
+        name, "capacitor", start, end, value, initial=initial, rated=rated, reverse=reverse, tolerance=tolerance
+    )
 
 
 def resistor(name: str, value: str, start: str, end: str, *, tolerance: str | None = None) -> Part:
@@ -245,7 +253,7 @@ class Sketch:
     `figures` is the number of significant figures of readings as text, `probes` are pairs of joints to read between,
     `stages` what is done with the switches and values one after the other, `stage` the one that the parts show (counted
     from 0), `required` what readings have to be while a part's value is “?”, `questions` what is asked about readings
-    over time.
+    over time, `usable` how much of each rated voltage is to be used at the most (per cent).
 
     >>> sketch = Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0"))
     >>> list(sketch.joints), sketch.parts[1].value
@@ -263,6 +271,7 @@ class Sketch:
     stage: int | None = None
     required: tuple[Requirement, ...] = ()
     questions: tuple[Question, ...] = ()
+    usable: int = 100
 
     @classmethod
     def of(
@@ -275,6 +284,7 @@ class Sketch:
         stages: Iterable[Stage] = (),
         required: Iterable[Requirement] = (),
         questions: Iterable[Question] = (),
+        usable: int = 100,
     ) -> Self:
         """A sketch of these parts, for a notebook: its joints are the parts' ends, set in a row.
 
@@ -289,6 +299,7 @@ class Sketch:
             "stages": [stage.document() for stage in stages],
             "required": [each.document() for each in required],
             "questions": [each.document() for each in questions],
+            "usable": usable,
         }
         if zero is not None:
             document["zero"] = zero
@@ -320,6 +331,7 @@ class Sketch:
             questions=tuple(
                 Question(each["reading"], each.get("reaches"), each.get("at")) for each in document.get("questions", ())
             ),
+            usable=int(document.get("usable", 100)),
         )
         if faults := sketch._faults():
             raise SketchFaults(faults)
@@ -339,6 +351,7 @@ class Sketch:
             "stage": self.stage,
             "required": [each.document() for each in self.required] or None,
             "questions": [each.document() for each in self.questions] or None,
+            "usable": self.usable if self.usable != 100 else None,
         }
         return {key: entry for key, entry in entries.items() if entry is not None}
 

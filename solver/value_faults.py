@@ -120,12 +120,12 @@ class ToleranceNotHere(ValueFault):
 
 
 class ValueNotPositive(ValueFault):
-    """A capacitance or resistance of zero or less."""
+    """A capacitance, resistance or rated voltage of zero or less; `what` says which, where its quantity does not."""
 
     code = "value-not-positive"
 
-    def __init__(self, text: str, place: Quantity) -> None:
-        super().__init__(text, place, f"{with_article(place.word)} has to be more than zero")
+    def __init__(self, text: str, place: Quantity, what: str = "") -> None:
+        super().__init__(text, place, f"{what or with_article(place.word)} has to be more than zero")
 
 
 def with_article(word: str) -> str:

@@ -16,6 +16,7 @@ from solver.geometry import BuildFault, is_build, read_build
 from solver.kinds import KINDS
 from solver.numerals import clean
 from solver.quantities import Quantity
+from solver.rated_text import split_rating
 from solver.tidied import tidied
 from solver.tolerance_text import TAKES_TOLERANCE, Tolerance, offered_marking, split_tolerance
 from solver.value_faults import (
@@ -75,7 +76,8 @@ class TypedText:
 
     `kind` is the kind of part, None where it makes none yet; `feedback` one short line for whoever types; `tidied` the
     text as it will stand on the part ("" for none and for a wire); `closed` tells a switch's state; `fault` is what
-    is wrong where `kind` is None; `tolerance` is what was typed with a value, which is then without it.
+    is wrong where `kind` is None; `tolerance` is what was typed with a value, which is then without it, and `rated` the
+    rated voltage typed behind a capacitor's.
     """
 
     kind: str | None
@@ -85,6 +87,7 @@ class TypedText:
     closed: bool | None = None
     fault: ValueFault | None = None
     tolerance: Tolerance | None = None
+    rated: str | None = None
 
 
 @lru_cache(maxsize=8192)
@@ -121,6 +124,39 @@ def read_text(text: str) -> TypedText:
     >>> read_text("marked 104").tidied, read_text("10 µF 5%").tolerance.text
     ('100 nF', '±5 %')
     """
+    typed = _read_tolerant(text)
+    if typed.kind is None and (pieces := split_rating(text)):
+        return _with_rating(typed, *pieces)
+    return typed
+
+
+def _with_rating(whole: TypedText, value: str, rated: str) -> TypedText:
+    """The capacitor of this value with this rated voltage; as the whole text was read, where that is none."""
+    typed = _read_tolerant(value)
+    if typed.kind != "capacitor":
+        return whole
+    try:
+        rating = read_rating(rated)
+    except ValueFault as fault:
+        return TypedText(None, None, fault.hint, fault=fault)
+    worth = f"{typed.tidied} {typed.tolerance.text}" if typed.tolerance else typed.tidied
+    return replace(typed, feedback=f"{worth}, rated {rating}: a capacitor", rated=rating)
+
+
+def read_rating(text: str) -> str:
+    """A rated voltage, or how much a polarised capacitor stands reversed, in its tidy spelling. Raises ValueFault, also
+    for a voltage of zero or less.
+
+    >>> read_rating("16v")
+    '16 V'
+    """
+    value = read_value(text, Quantity.VOLTAGE)
+    if value.factor <= 0:
+        raise ValueNotPositive(value.text, Quantity.VOLTAGE, "a rated voltage")
+    return tidy(value)
+
+
+def _read_tolerant(text: str) -> TypedText:
     try:
         plain, tolerance = split_tolerance(text, None)
     except ValueFault as fault:

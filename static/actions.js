@@ -34,6 +34,10 @@ function forOnePart(desk, name) {
   if (part.kind === TWO_WAY) return [...list, turn(), ...gathering(desk), away()];
   list.push(button("In series", "+", () => editing.addInSeries(name)), button("In parallel", "/", () => editing.addInParallel(name)));
   if (part.kind === "capacitor") list.push(button(part.initial ? `Starts at ${part.initial}` : "Starts at…", "", () => editing.editText(name, "initial")));
+  if (part.kind === "capacitor") {
+    list.push(button(part.rated ? `Rated ${part.rated}` : "Rated…", "", () => editing.editText(name, "rated"), `Rated voltage of ${name}`));
+    list.push(part.reverse ? button(`Reversed at most ${part.reverse}`, "", () => editing.editText(name, "reverse")) : button("Polarised", "", () => editing.polarise(name), `Make ${name} polarised`));
+  }
   if (part.kind === "battery") list.push(button(part.internal ? `Inside ${part.internal}` : "Inside…", "", () => editing.editText(name, "internal"), "Internal resistance"));
   return [...list, turn(), ...gathering(desk), away()];
 }

@@ -12,7 +12,9 @@ import { wholeValue } from "./reading_text.js";
 import { sentence } from "./spoken.js";
 import { TWO_WAY } from "./two_way.js";
 
-const PLACES = { value: "Value", initial: "Starting voltage", internal: "Internal resistance" };
+const PLACES = { value: "Value", initial: "Starting voltage", rated: "Rated voltage", reverse: "Largest voltage the wrong way round", internal: "Internal resistance" };
+/** What a polarised capacitor stands reversed where nobody says otherwise: an oxide layer takes about 1 to 1.5 V. */
+const REVERSE = "1 V";
 
 export class Editing {
   #steps = Promise.resolve();
@@ -81,7 +83,7 @@ export class Editing {
     });
   }
 
-  /** The field opens on one of a part's texts. @param {string} name @param {"value"|"initial"|"internal"} [place] @param {string|null} [typed] what has been typed already */
+  /** The field opens on one of a part's texts. @param {string} name @param {"value"|"initial"|"rated"|"reverse"|"internal"} [place] @param {string|null} [typed] what has been typed already */
   editText(name, place = "value", typed = null) {
     const part = partNamed(this.doc.sketch, name);
     const kind = this.desk.kinds[part.kind];
@@ -105,11 +107,17 @@ export class Editing {
     });
   }
 
-  /** Sets what a text has been read as; with a value goes the tolerance that was typed with it, or none. @param {import("./field.js").Typed} typed */
+  /** Sets what a text has been read as; with a value goes the tolerance that was typed with it, or none, and its rated voltage where one was. @param {import("./field.js").Typed} typed */
   setTyped(name, place, typed) {
     const text = typed.value === "" ? undefined : typed.value;
-    this.doc.change(setFields(this.doc.sketch, name, place === "value" ? { value: text, tolerance: typed.tolerance } : { [place]: text }));
+    const rated = typed.rated ? { rated: typed.rated } : {};
+    this.doc.change(setFields(this.doc.sketch, name, place === "value" ? { value: text, tolerance: typed.tolerance, ...rated } : { [place]: text }));
     this.speakSoon(name);
+  }
+
+  /** A capacitor becomes a polarised one, its + plate where it begins. */
+  polarise(name) {
+    this.setTyped(name, "reverse", { kind: "capacitor", value: REVERSE });
   }
 
   /** @returns {string|null} what is wrong with the new name, if anything */

@@ -4,7 +4,7 @@ import { html, need } from "./dom.js";
 import { wholeValue, withUnit } from "./reading_text.js";
 
 /**
- * @typedef {{kind: string, value?: string, tolerance?: string, closed?: boolean}} Typed what a text makes of a line
+ * @typedef {{kind: string, value?: string, tolerance?: string, rated?: string, closed?: boolean}} Typed what a text makes of a line
  * @typedef {{kind?: string, place?: string, text?: string, label: string, chips?: string[], optional?: boolean, typed?: boolean, before?: string, unit?: string, tolerance?: string,
  *   at: {left: number, right: number, top: number, bottom: number}, done: (typed: Typed) => void, cancelled?: () => void}} Request
  *   `kind` where the part is there already; `place` which of its values; `at` the box of what it is for, in pixels of the sheet

@@ -68,6 +68,7 @@ export class TextReader {
     if (body.kind === "switch") typed.closed = body.closed ?? false;
     else if (body.kind !== "wire" && body.kind !== TWO_WAY) typed.value = body.text;
     if (body.tolerance) typed.tolerance = body.tolerance;
+    if (body.rated) typed.rated = body.rated;
     return { ok: true, feedback: body.feedback, typed, steps: body.steps, position: body.position };
   }
 

@@ -5,10 +5,10 @@ import { TWO_WAY } from "./two_way.js";
 /**
  * @typedef {[number, number]} Spot grid position, across and down
  * @typedef {{name: string, kind: string, from: string, to: string, value?: string, tolerance?: string, closed?: boolean,
- *   initial?: string, rated?: string, internal?: string, bend?: "upper"|"lower", second?: string, rests?: "first"|"second"}} Part
+ *   initial?: string, rated?: string, reverse?: string, internal?: string, bend?: "upper"|"lower", second?: string, rests?: "first"|"second"}} Part
  * @typedef {{title?: string, joints: Record<string, Spot>, parts: Part[], zero?: string, figures?: number,
  *   probes?: [string, string][], covered?: string[], required?: {reading: string, value: string, after?: string}[], questions?: {reading: string, reaches?: string, at?: string}[],
- *   stages?: {name?: string, text?: string, closed: string[], second?: string[], set?: Record<string, string>}[], stage?: number}} Sketch
+ *   stages?: {name?: string, text?: string, closed: string[], second?: string[], set?: Record<string, string>}[], stage?: number, usable?: number}} Sketch
  */
 
 /** @returns {Sketch} */

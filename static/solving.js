@@ -28,6 +28,7 @@ const electrical = (sketch) =>
     sketch.required,
     sketch.questions,
     sketch.stages?.map(({ closed, second, set }) => [closed, second, set]),
+    sketch.usable,
     sketch.stage,
   ]);
 

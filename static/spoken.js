@@ -27,6 +27,8 @@ export function sentence(part, readings, table, isCovered) {
   else if (part.kind === "wire") words.push("wire");
   else words.push(part.value ? inWords(part.value, table) : `${kind.word} without a value`);
   if (part.tolerance) words.push(toleranceInWords(part.tolerance));
+  if (part.rated) words.push(`rated ${inWords(part.rated, table)}`);
+  if (part.reverse) words.push(`polarised, plus at ${part.from}`);
   for (const reading of kind.readings)
     if (readings?.[reading] && reading !== "equivalent") words.push(isCovered(`${part.name}.${reading}`) ? `${reading} covered` : inWords(readings[reading].text, table));
   for (const reading of kind.built ?? [])

@@ -67,7 +67,9 @@ def _words(link: Link) -> float:
     part = link.part
     letters = len(part.name.rstrip("0123456789"))
     beside = "".join(
-        f", {words} {text}" for words, text in (("starts at", part.initial), ("inside", part.internal)) if text
+        f"{words} {text}"
+        for words, text in (("", part.rated), (", starts at", part.initial), (", inside", part.internal))
+        if text
     )
     value = part.value or ("closed" if part.kind == "switch" else "value?")
     return (

@@ -21,7 +21,7 @@ from solver.sketch import Part, Sketch
 from solver.tidy import draw
 
 _NEW: Final = "new "
-_TEXTS: Final = ("value", "initial", "rated", "internal", "tolerance", "closed")
+_TEXTS: Final = ("value", "initial", "rated", "reverse", "internal", "tolerance", "closed")
 
 
 def change(line: str, sketch: Sketch) -> Sketch:
@@ -137,7 +137,7 @@ def _turned(description: Description, pair_of: dict[str | None, Pair]) -> list[I
 def _lying(pair: Pair) -> Item:
     """The part as it will lie: as the line says where that matters, else as it lay."""
     item, old = pair.wanted, pair.here
-    matters = item.turned or item.kind == "battery" or item.initial is not None
+    matters = item.turned or item.kind == "battery" or item.initial is not None or item.reverse is not None
     return item if matters or old is None or not pair.same_kind else replace(item, turned=old.turned)
 
 

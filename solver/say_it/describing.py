@@ -144,7 +144,12 @@ class _Sheet:
         return sorted(named, key=self.order.__getitem__)
 
 
-_PLACE_WORDS: Final = {"initial": "initial voltage", "rated": "rated voltage", "internal": "internal resistance"}
+_PLACE_WORDS: Final = {
+    "initial": "initial voltage",
+    "rated": "rated voltage",
+    "reverse": "reversed limit",
+    "internal": "internal resistance",
+}
 
 
 def _item(part: Part) -> Item:

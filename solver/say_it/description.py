@@ -24,6 +24,7 @@ class Item:
     closed: bool | None = None
     initial: str | None = None
     rated: str | None = None
+    reverse: str | None = None
     internal: str | None = None
     tolerance: str | None = None
     turned: bool = False
@@ -40,6 +41,7 @@ class Item:
             self.value,
             initial=self.initial,
             rated=self.rated,
+            reverse=self.reverse,
             internal=self.internal,
             tolerance=self.tolerance,
             closed=self.closed,

@@ -40,6 +40,12 @@ EXTRAS: Final = (
     Extra("tolerance", re.compile(r"((?:±|[+−-]|[0-9]).*(?:%|per ?cent|F))", re.I | re.S), "a tolerance", "±10 %"),
     Extra("initial", re.compile(r"(?:starts?|starting)\s+at\b(.*)", re.I | re.S), "starts at", "starts at 3 V"),
     Extra("rated", re.compile(r"rated\b(?:\s+(?:at|for)\b)?(.*)", re.I | re.S), "rated", "rated 16 V"),
+    Extra(
+        "reverse",
+        re.compile(r"reversed?\b(?:\s+at\s+most\b)?(.*)", re.I | re.S),
+        "reversed at most",
+        "reversed at most 1 V",
+    ),
     Extra("internal", re.compile(r"inside\b(.*)", re.I | re.S), "inside", "inside 0.5 Ω"),
     Extra("turned", re.compile(r"turned(?:\s+round)?", re.I), "turned", "turned"),
 )
@@ -120,7 +126,8 @@ def _any_part(text: Token, mistakes: Mistakes) -> Item | None:
         return None
     if typed.value is None:
         return Item(typed.kind, closed=typed.closed)
-    return Item(typed.kind, typed.tidied, tolerance=typed.tolerance.text if typed.tolerance else None)
+    tolerance = typed.tolerance.text if typed.tolerance else None
+    return Item(typed.kind, typed.tidied, rated=typed.rated, tolerance=tolerance)
 
 
 def _with_extras(item: Item, extras: Token, mistakes: Mistakes) -> Item:
@@ -162,13 +169,14 @@ def _pieces(extras: Token) -> Iterator[Token]:
 
 def _value(item: Item, extra: Extra, text: Token, mistakes: Mistakes) -> Value | None:
     quantity = KINDS[item.kind].optional[extra.entry]
-    what = {"rated": "rated voltage", "internal": "internal resistance"}.get(extra.entry, quantity.word)
+    words = {"rated": "rated voltage", "reverse": "reversed limit", "internal": "internal resistance"}
+    what = words.get(extra.entry, quantity.word)
     try:
         value = read_value(text.text, quantity)
     except ValueFault as fault:
         mistakes.note("line-value", faults.about_value(text.text, fault), text.span)
         return None
-    if extra.entry == "rated" and value.factor <= 0:
+    if extra.entry in ("rated", "reverse") and value.factor <= 0:
         mistakes.note("line-value", faults.not_positive(text.text, what), text.span)
     if extra.entry == "internal" and value.factor < 0:
         mistakes.note("line-value", faults.negative(text.text, what), text.span)

@@ -55,7 +55,7 @@ def as_written(description: Description) -> Description:
     """What the line says of a description: names only where the order would give others, and which way round a part
     lies only where that is more than a matter of sign."""
     turned = (
-        replace(item, turned=item.turned and (item.kind == "battery" or item.initial is not None))
+        replace(item, turned=item.turned and (item.kind == "battery" or bool(item.initial or item.reverse)))
         for item in all_items(description)
     )
     return without_needless_names(with_items(description, turned))

@@ -82,4 +82,4 @@ def _aligned(asked: Sequence[Item], known: Sequence[Item]) -> list[Item | None]:
 
 def _key(item: Item) -> tuple[object, ...]:
     """What makes a part recognisable beside its name."""
-    return item.kind, item.value, item.initial, item.rated, item.internal, item.tolerance
+    return item.kind, item.value, item.initial, item.rated, item.reverse, item.internal, item.tolerance

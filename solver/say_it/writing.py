@@ -103,6 +103,7 @@ def _item(item: Item) -> str:
         *([item.tolerance] if item.tolerance else []),
         *([f"starts at {item.initial}"] if item.initial else []),
         *([f"rated {item.rated}"] if item.rated else []),
+        *([f"reversed at most {item.reverse}"] if item.reverse else []),
         *([f"inside {item.internal}"] if item.internal else []),
     ]
     return f"{name}{value} ({', '.join(extras)})" if extras else f"{name}{value}"

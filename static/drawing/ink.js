@@ -12,6 +12,7 @@ export const pathOf = (points) => `M${points.map(([x, y]) => `${x} ${y}`).join("
 /** The drawing of a part's symbol in its present state. @param {object} kind @param {object} part @param {object} style */
 function symbolOf(kind, part, style) {
   if (part.closed && kind.closed) return kind.closed;
+  if (part.reverse !== undefined && kind.polarised) return kind.polarised;
   return style.zigzag && kind.zigzag ? kind.zigzag : kind.drawing;
 }
 

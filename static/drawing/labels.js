@@ -49,7 +49,8 @@ function readingsShown(part, readings, overlays, isCovered) {
 /** The words of a part's value as they stand on the sheet. */
 function valueText(part) {
   if (isSwitch(part)) return stateOf(part);
-  const value = wholeValue({ ...part, value: part.value?.trim() || "value?" });
+  const rated = part.rated?.trim() ? ` ${part.rated.trim()}` : "";
+  const value = wholeValue({ ...part, value: part.value?.trim() || "value?" }) + rated;
   const starts = part.initial && part.initial.trim() ? `, starts at ${part.initial.trim()}` : "";
   const inside = part.internal && part.internal.trim() ? `, inside ${part.internal.trim()}` : "";
   return withSubscripts(value + starts + inside);
@@ -117,7 +118,7 @@ function labelNode(part, size, place, style, faulty) {
   children.push(node("text", { x, y: baseline, "font-family": SERIF, "font-style": "italic", "font-size": 19 * big, fill: faulty ? BRICK : INK }, stems, "name"));
   x += size.nameWidth + 6 * big;
   const value = { x: x - 3, y: place.y, w: size.valueWidth + 6, h: 20 * big };
-  const missing = size.value === "value?";
+  const missing = size.value.startsWith("value?");
   children.push(node("text", { x, y: baseline, "font-family": SANS, "font-size": 14 * big, fill: faulty || missing ? BRICK : INK }, size.value, "value"));
   const readings = [];
   place.lines.forEach((line, row) => {

@@ -148,7 +148,12 @@ def test_plus_and_parallel_without_brackets_are_not_guessed_at():
         ("9 V : C (rated 0 V)", "line-value", "0 V", "more than zero"),
         ("9 V (inside −1 Ω) : C", "line-value", "−1 Ω", "less than zero"),
         ("9 V : C (starts at 3 µF)", "line-value", "3 µF", "3 µF is a capacitance"),
-        ("9 V : 10 µF (red)", "line-extra", "red", "(starts at 3 V) or (rated 16 V) or (turned)"),
+        (
+            "9 V : 10 µF (red)",
+            "line-extra",
+            "red",
+            "(starts at 3 V) or (rated 16 V) or (reversed at most 1 V) or (turned)",
+        ),
         ("9 V : wire (turned)", "line-extra", "turned", "say nothing"),
         ("9 V : C (rated 1 V, rated 2 V)", "line-extra", "rated 2 V", "twice"),
         ("9 V : (C", "line-brackets", "(", "not closed"),
