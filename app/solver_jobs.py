@@ -18,6 +18,7 @@ from solver.geometry import is_build, read_build
 from solver.kinds import KINDS
 from solver.preferred import Ladder, ladder
 from solver.quantities import Quantity
+from solver.rated_text import split_rating
 from solver.schema import require_sketch
 from solver.solution import Solution
 from solver.solving import SolvedNetwork, solution_of, solve_network
@@ -321,9 +322,8 @@ def _value_of_kind(typed: str, name: str, place: str) -> dict[str, Any]:
     quantity = kind.quantity if place == "value" else kind.optional.get(place)
     if quantity is None:
         raise _Refused([_fault("request-not-understood", _web_sentence(f"a {kind.word} has no “{place}”"))])
-    if name == "capacitor" and place == "value" and (rated := read_text(typed)).rated:
-        read = _read_value(name, rated.tidied, rated.feedback, rated.value)
-        return read | {"tolerance": rated.tolerance.text if rated.tolerance else None, "rated": rated.rated}
+    if name == "capacitor" and place == "value" and split_rating(typed):
+        return _typed_value({"text": typed})
     tolerance = None
     try:
         if place == "value" and name in TAKES_TOLERANCE:
