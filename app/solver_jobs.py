@@ -11,25 +11,19 @@ import jsonschema_rs
 
 from app.shared_data import shared_data
 from solver import Sketch, SketchFaults
-from solver.build_document import build_document, builds_document
-from solver.build_words import gap_ladder
-from solver.format import format_number
-from solver.geometry import is_build, read_build
+from solver.build_document import builds_document
 from solver.kinds import KINDS
-from solver.preferred import Ladder, ladder
 from solver.quantities import Quantity
-from solver.rated_text import split_rating
 from solver.schema import require_sketch
 from solver.solution import Solution
 from solver.solving import SolvedNetwork, solution_of, solve_network
 from solver.sparse import Floats
 from solver.stage_document import stage_document
 from solver.stages import SolvedStage, solve_stages
-from solver.tolerance_text import TAKES_TOLERANCE, split_tolerance
-from solver.unknown import UNKNOWN, Found, find, has_unknowns
-from solver.values import Value, ValueFault, fault_of_size, read_rating, read_text, read_value, tidy
+from solver.typed_document import NoSuchPlace, TextRefused, document_of_text, document_of_value
+from solver.unknown import Found, find, has_unknowns
+from solver.values import ValueFault, read_value
 
-FIGURES = 3
 _SCHEMAS = shared_data("openapi")["components"]["schemas"]
 _TYPED_VALUE = jsonschema_rs.Draft202012Validator(_SCHEMAS["TypedValue"])
 
@@ -307,78 +301,14 @@ def _is_symbol(text: str, quantity: Quantity) -> bool:
 def _typed_value(document: Any) -> dict[str, Any]:
     """The answer of POST /api/values, as ReadValue in shared/openapi.json has it."""
     _require(_TYPED_VALUE, document)
-    if "kind" in document:
-        return _value_of_kind(document["text"], document["kind"], document.get("place", "value"))
-    typed = read_text(document["text"])
-    if typed.kind is None:
-        raise _Refused([_fault(typed.fault.code if typed.fault else "value-not-understood", typed.feedback)])
-    tolerance = typed.tolerance.text if typed.tolerance else None
-    read = _read_value(typed.kind, typed.tidied, typed.feedback, typed.value)
-    return read | {"closed": typed.closed, "tolerance": tolerance, "rated": typed.rated}
-
-
-def _value_of_kind(typed: str, name: str, place: str) -> dict[str, Any]:
-    kind, text = KINDS[name], typed
-    quantity = kind.quantity if place == "value" else kind.optional.get(place)
-    if quantity is None:
-        raise _Refused([_fault("request-not-understood", _web_sentence(f"a {kind.word} has no “{place}”"))])
-    if name == "capacitor" and place == "value" and split_rating(typed):
-        return _typed_value({"text": typed})
-    tolerance = None
     try:
-        if place == "value" and name in TAKES_TOLERANCE:
-            text, tolerance = split_tolerance(text, quantity)
-        if text.strip() == UNKNOWN and place == "value":
-            found = _read_value(name, UNKNOWN, "to be found, from what a reading has to be", None)
-            return found | {"tolerance": tolerance.text if tolerance else None}
-        value = read_value(text, quantity)
-        fault = fault_of_size(value) if place == "value" else None
-        if place in ("rated", "reverse"):
-            read_rating(text)
-    except ValueFault as refusal:
-        fault = refusal
-    if fault:
-        raise _Refused([_fault(fault.code, str(fault))])
-    tidied = tidy(value)
-    feedback = "" if tidied == typed.strip() else f"read as {tidied}"
-    if tolerance is not None:
-        feedback = f"read as {tidied} {tolerance.text}"
-    return _read_value(name, tidied, feedback, value) | {"tolerance": tolerance.text if tolerance else None}
-
-
-def _read_value(kind: str, tidied: str, feedback: str, value: Value | None) -> dict[str, Any]:
-    steps = _steps(value) if value and value.quantity else None
-    return {
-        "kind": kind,
-        "quantity": value.quantity.value if value and value.quantity else None,
-        "text": tidied,
-        "feedback": feedback,
-        "reading": _reading(value) if value and value.symbol is None else None,
-        "steps": list(steps.texts) if steps else [],
-        "position": steps.position if steps else None,
-        "closed": None,
-        "tolerance": None,
-        "rated": None,
-        "build": build_document(read_build(value.text)) if value and _is_built(value) else None,
-    }
-
-
-def _is_built(value: Value) -> bool:
-    return value.quantity is Quantity.CAPACITANCE and is_build(value.text)
-
-
-def _steps(value: Value) -> Ladder:
-    """What a value steps through: a build through its gap, all else through numbers."""
-    if _is_built(value):
-        return gap_ladder(read_build(value.text))
-    assert value.quantity
-    return ladder(value, value.quantity)
-
-
-def _reading(value: Value) -> dict[str, Any]:
-    unit = value.quantity.unit if value.quantity else ""
-    number = int(value.factor.numer()) / int(value.factor.denom())
-    return {"exact": str(value.factor), "value": number, "text": format_number(value.factor, unit, FIGURES)}
+        if "kind" in document:
+            return document_of_value(document["text"], document["kind"], document.get("place", "value"))
+        return document_of_text(document["text"])
+    except NoSuchPlace as refusal:
+        raise _Refused([_fault("request-not-understood", _web_sentence(str(refusal)))]) from None
+    except TextRefused as refusal:
+        raise _Refused([_fault(refusal.code, str(refusal))]) from None
 
 
 def _require(schema: jsonschema_rs.Validator, document: Any, most: int | None = None) -> None:
