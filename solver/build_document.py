@@ -41,7 +41,7 @@ def layer_document(layer: Layer, shape: Shape) -> dict[str, Any]:
         "name": dielectric.name,
         "words": dielectric.words,
         "constant": float(dielectric.constant),
-        "strength": None if strength is None else format_number(strength, Quantity.FIELD.unit, 2),
+        "strength": None if strength is None else format_number(strength, Quantity.FIELD.unit, 3),
         "thickness": _size(float(layer.thickness), layer.written) if shape is Shape.PLATES else None,
         "share": {"value": float(layer.share), "text": str(layer.share)},
     }

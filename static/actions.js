@@ -1,5 +1,6 @@
 // The bar under the sheet: what can be done with what is selected, for hands without a keyboard and as a reminder of keys.
 
+import { isBuilt } from "./builds/words.js";
 import { html, nameElement } from "./dom.js";
 import { isSwitch, partNamed, samePair, throwing } from "./sketch.js";
 import { TWO_WAY } from "./two_way.js";
@@ -30,7 +31,7 @@ function forOnePart(desk, name) {
   if (part.kind === "wire") return [nameOf(name), button("Say what it is", "Enter", () => editing.sayWhatItIs(name)), ...gathering(desk), away()];
   const list = [nameOf(name)];
   if (isSwitch(part)) list.push(button(throwing(part), "Enter", () => editing.toggleSwitch(name)));
-  else list.push(button(part.value || "Value", "Enter", () => editing.editText(name), `Value of ${name}`));
+  else list.push(button(isBuilt(part, desk.kinds) ? "Its build" : part.value || "Value", "Enter", () => editing.editText(name), `Value of ${name}`));
   if (part.kind === TWO_WAY) return [...list, turn(), ...gathering(desk), away()];
   list.push(button("In series", "+", () => editing.addInSeries(name)), button("In parallel", "/", () => editing.addInParallel(name)));
   if (part.kind === "capacitor") list.push(button(part.initial ? `Starts at ${part.initial}` : "Starts at…", "", () => editing.editText(name, "initial")));

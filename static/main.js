@@ -108,6 +108,7 @@ function news() {
 
 function follow() {
   solving.include("caution", true);
+  if (!readOnly) panel.ask();
   tiles?.ask();
   stages?.ask();
   const { pair, sketch } = doc;

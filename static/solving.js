@@ -7,9 +7,11 @@ import { post } from "./post.js";
  * @typedef {{exact: string|null, value: number|null, text: string}} Reading
  * @typedef {{code: string, parts: string[], joints: string[], text: string}} Message
  * @typedef {"current"|"asking"|"away"|"fault"} State
- * @typedef {"tiles"|"steps"|"line"|"stages"|"caution"} View
+ * @typedef {"tiles"|"steps"|"line"|"stages"|"caution"|"builds"} View
  */
 
+/** Views that are asked for when a part is selected: the readings stand as they are meanwhile. @type {Set<View>} */
+const ASIDE = new Set(["builds"]);
 const PATIENCE = 400;
 const LATE = 400;
 /** Milliseconds for which nothing may have moved before views are asked for anew. */
@@ -49,6 +51,8 @@ export class Solving {
   #placed = "";
   /** What an answer must have beside the readings. @type {Set<View>} */
   #views = new Set();
+  /** What the last answer had beside the readings. @type {Set<View>} */
+  #had = new Set();
   /** The way of the worked solution that is asked for; the first one where null. @type {string|null} */
   #way = null;
 
@@ -72,7 +76,8 @@ export class Solving {
     const placed = placement(sketch);
     const moved = this.#views.size > 0 && placed !== this.#placed;
     [this.#sketch, this.#placed] = [sketch, placed];
-    this.#want(electrical(sketch) + this.#query());
+    this.#want(electrical(sketch) + this.#query((view) => !ASIDE.has(view)));
+    this.#complete();
     // Views keep to the order on the sheet. The readings stand as they are, so nothing is marked as being asked for.
     if (moved && this.state === "current") {
       clearTimeout(this.#resting);
@@ -97,9 +102,16 @@ export class Solving {
     this.renew();
   }
 
-  #query() {
-    if (this.#views.size === 0) return "";
-    return `?${new URLSearchParams({ with: [...this.#views].join(","), ...(this.#way && this.#views.has("steps") ? { way: this.#way } : {}) })}`;
+  #query(wanted = (_view) => true) {
+    const views = [...this.#views].filter(wanted);
+    if (views.length === 0) return "";
+    return `?${new URLSearchParams({ with: views.join(","), ...(this.#way && this.#views.has("steps") ? { way: this.#way } : {}) })}`;
+  }
+
+  /** Asks for a view that has become wanted beside readings that are there. */
+  #complete() {
+    const lacks = [...ASIDE].some((view) => this.#views.has(view) && !this.#had.has(view));
+    if (lacks && this.state === "current" && this.#request === null) this.#ask();
   }
 
   #want(key) {
@@ -127,17 +139,19 @@ export class Solving {
     clearTimeout(this.#retry);
     const key = this.#wanted;
     const abort = new AbortController();
+    const views = new Set(this.#views);
     this.#request = { abort, since: performance.now() };
     const outcome = await post(this.#url + this.#query(), JSON.stringify(this.#sketch), abort.signal);
     this.#request = null;
     if (key !== this.#wanted) return this.#ask();
     if (outcome === null) return this.#away();
-    this.#asked = key;
+    [this.#asked, this.#had] = [key, views];
     this.#wait = FIRST_RETRY;
     this.#inTime();
     if (outcome.ok) [this.solution, this.faults, this.state] = [outcome.body, [], "current"];
     else [this.solution, this.faults, this.state] = [null, outcome.body.errors, "fault"];
     this.#tell();
+    this.#complete();
   }
 
   #isLate() {

@@ -2,6 +2,7 @@
 
 import { splitName, textWidth, withSubscripts } from "../dom.js";
 import { STEP, routes } from "../geometry.js";
+import { isBuilt } from "../builds/words.js";
 import { wholeValue } from "../reading_text.js";
 import { node } from "../paint.js";
 import { isSwitch, stateOf } from "../sketch.js";
@@ -46,11 +47,11 @@ function readingsShown(part, readings, overlays, isCovered) {
     });
 }
 
-/** The words of a part's value as they stand on the sheet. */
-function valueText(part) {
+/** The words of a part's value as they stand on the sheet; of a capacitor's build the capacitance, which is shorter. @param {string} [built] */
+function valueText(part, built) {
   if (isSwitch(part)) return stateOf(part);
   const rated = part.rated?.trim() ? ` ${part.rated.trim()}` : "";
-  const value = wholeValue({ ...part, value: part.value?.trim() || "value?" }) + rated;
+  const value = wholeValue({ ...part, value: built ?? (part.value?.trim() || "value?") }) + rated;
   const starts = part.initial && part.initial.trim() ? `, starts at ${part.initial.trim()}` : "";
   const inside = part.internal && part.internal.trim() ? `, inside ${part.internal.trim()}` : "";
   return withSubscripts(value + starts + inside);
@@ -59,12 +60,12 @@ function valueText(part) {
 /** @typedef {{text: string, width: number, key: string, covered: boolean}} Shown */
 
 /** What a part's label says and how wide each piece is. */
-function measured(part, shown, style) {
+function measured(part, shown, style, built) {
   const big = style.big;
   const { stem, index } = splitName(part.name);
   const width = (text, size, family, slant = "") => textWidth(text, `${slant}${size * big}px ${family}`);
   const nameWidth = width(stem, 19, SERIF, "italic ") + (index ? width(index, 13, SERIF, "italic ") + 1 : 0);
-  const value = valueText(part);
+  const value = valueText(part, built);
   const valueWidth = width(value, 14, SANS);
   const readings = shown.map((each) => ({ ...each, width: width(each.text, 13, SANS) }));
   return { stem, index, nameWidth, value, valueWidth, readings, first: nameWidth + 6 * big + valueWidth };
@@ -177,7 +178,11 @@ function keptPlace(size, last, style) {
 function labelsOf(sketch, solution, style, isCovered) {
   return sketch.parts
     .filter((part) => part.kind !== "wire")
-    .map((part) => ({ part, size: measured(part, readingsShown(part, solution?.parts[part.name], style.overlays, isCovered), style) }));
+    .map((part) => {
+      const readings = solution?.parts[part.name];
+      const built = isBuilt(part, style.kinds) && !isCovered(`${part.name}.capacitance`) ? readings?.capacitance?.text : undefined;
+      return { part, size: measured(part, readingsShown(part, readings, style.overlays, isCovered), style, built) };
+    });
 }
 
 function drawn(labels, style, faulty) {

@@ -2,6 +2,8 @@
 
 import { html, nameElement, withSubscripts } from "../dom.js";
 import { isSwitch, stateOf, throwing } from "../sketch.js";
+import { isPast, pastMark } from "../builds/view.js";
+import { isBuilt, unbroken } from "../builds/words.js";
 import { hasStages } from "../stages/sequence.js";
 import { wholeValue, withUnit } from "../reading_text.js";
 import { editable, readingButton } from "./cells.js";
@@ -73,8 +75,10 @@ export class Ledger {
 
   #value(part, place = "value", what = "value") {
     const text = place === "value" ? wholeValue(part) : (part[place] ?? "");
+    const built = place === "value" && isBuilt(part, this.desk.kinds) ? this.#built(part, text) : null;
     return editable({
-      shown: withSubscripts(text) || { value: "value?", initial: "0 V", internal: "0 Ω" }[place],
+      className: built ? "built-value" : "",
+      shown: built ?? (withSubscripts(text) || { value: "value?", initial: "0 V", internal: "0 Ω" }[place]),
       text,
       label: `${what} of ${part.name}: ${text || "none"}`,
       focus: `${part.name}.${place}`,
@@ -88,6 +92,14 @@ export class Ledger {
       },
       taken: this.desk.refresh,
     });
+  }
+
+  /** Of a build its capacitance, then its words, and whether it is past breakdown. */
+  #built(part, text) {
+    const readings = this.#readings(part);
+    const shown = readings.capacitance && !this.isCovered(`${part.name}.capacitance`) ? [html("span", {}, readings.capacitance.text)] : [];
+    const hidden = ["voltage", "breakdown"].some((reading) => this.isCovered(`${part.name}.${reading}`));
+    return html("span", {}, ...shown, html("small", {}, unbroken(text)), ...(isPast(readings) && !hidden ? [pastMark()] : []));
   }
 
   #reading(part, reading) {

@@ -1,6 +1,7 @@
 // The right-hand column: ledger, readings between joints, checks and notes; or, where there is one, what is wrong.
 
 import { html } from "../dom.js";
+import { buildSection } from "../builds/view.js";
 import { samePair } from "../sketch.js";
 import { cautionSection } from "./caution.js";
 import { readingButton } from "./cells.js";
@@ -27,6 +28,12 @@ export class Panel {
     place.addEventListener("focusout", () => setTimeout(() => this.#put?.()));
   }
 
+  /** Answers have the builds of capacitors from here on where one is selected. */
+  ask() {
+    const { selection, sketch } = this.desk.doc;
+    this.desk.solving.include("builds", sketch.parts.some((part) => part.kind === "capacitor" && selection.parts.has(part.name)));
+  }
+
   show(isCovered, marked) {
     this.#put = null;
     if (this.place.querySelector("input:focus")) {
@@ -49,7 +56,7 @@ export class Panel {
     if (this.desk.solving.late) sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The readings are being worked out; those below are out of date."), sections[0].children[1]);
     if (state === "away") sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The server is away: readings are out of date. What you draw is kept."), sections[0].children[1]);
     if (!solution) return sections;
-    sections.push(stageSection(this.desk), timesSection(this.desk), this.#between(solution, isCovered));
+    sections.push(buildSection(this.desk, isCovered, this.place.clientWidth), stageSection(this.desk), timesSection(this.desk), this.#between(solution, isCovered));
     const more = () => {
       this.#all.checks = true;
       this.show(isCovered, marked);

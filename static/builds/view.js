@@ -1,0 +1,79 @@
+// The section on how the selected capacitor is built: the side view, what is read of it, and the way to change it.
+
+import { html, nameElement, svg } from "../dom.js";
+import { paint } from "../paint.js";
+import { readingButton } from "../panel/cells.js";
+import { partNamed } from "../sketch.js";
+import { platesView } from "./plates.js";
+import { roundView } from "./round.js";
+
+/** @typedef {import("./plates.js").Build} Build @typedef {import("./plates.js").Setting} Setting */
+
+const READINGS = { capacitance: "Capacitance", field: "Largest field", density: "Charge density", breakdown: "Breaks down at" };
+/** Lines of the field: so many where it is weak, so many at breakdown. */
+const [FEW, MANY] = [3, 8];
+const USUAL = 5;
+
+/** How many lines to draw for a voltage: more towards breakdown. @param {object} readings */
+export function linesOf({ voltage, breakdown }) {
+  if (!voltage?.value) return 0;
+  if (!breakdown?.value) return USUAL;
+  return Math.round(FEW + (MANY - FEW) * Math.min(1, Math.abs(voltage.value) / breakdown.value));
+}
+
+/** @param {Build} build @param {Setting} setting */
+export const drawnBuild = (build, setting) => (build.shape === "plates" ? platesView(build, setting) : roundView(build, setting));
+
+/** The picture with what is to be said about it. @param {Build} build @param {Setting} setting @param {string} label @returns {HTMLElement[]} */
+export function buildPicture(build, setting, label) {
+  const { nodes, width, height, notes } = drawnBuild(build, setting);
+  const image = svg("svg", { width, height, viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": label });
+  paint(image, nodes);
+  return [html("div", { class: "build-picture" }, image), html("p", { class: "check" }, notes.join(" "))];
+}
+
+/** What each layer has, where there are several. */
+function layersTable(build, covered) {
+  if (build.layers.length < 2) return null;
+  const order = build.stacked ? "Layers from the upper plate down" : "Strips from left to right";
+  const heads = [build.stacked ? "Layer" : "Strip", build.stacked ? "Thickness" : "Of the area", "Field", "Withstands"].map((head) => html("th", { scope: "col" }, head));
+  const rows = build.layers.map((layer) =>
+    html(
+      "tr",
+      { class: layer.past ? "past" : null },
+      html("th", { scope: "row" }, layer.name),
+      html("td", {}, build.stacked ? layer.thickness.text : layer.share.text),
+      html("td", {}, covered ? "?" : layer.field.text, ...(layer.past && !covered ? [pastMark()] : [])),
+      html("td", {}, layer.strength ?? "not listed"),
+    ),
+  );
+  return html("table", { class: "ledger", "aria-label": order }, html("caption", {}, order), html("thead", {}, html("tr", {}, ...heads)), html("tbody", {}, ...rows));
+}
+
+/** The mark of a voltage past breakdown. */
+export const pastMark = () => html("span", { class: "past-mark" }, "past breakdown");
+
+/** @param {object} readings */
+export const isPast = ({ voltage, breakdown }) => Boolean(voltage?.value && breakdown?.value && Math.abs(voltage.value) > breakdown.value);
+
+/** Nothing where the one selected part has no build. @param {import("../desk.js").Desk} desk @param {(key: string) => boolean} isCovered @param {number} width in pixels */
+export function buildSection(desk, isCovered, width) {
+  const name = desk.doc.onePart;
+  const build = name === null ? null : desk.solving.solution?.builds?.parts[name];
+  const readings = build && desk.solving.solution.parts[name];
+  if (!build || !readings.capacitance) return null;
+  const { from, to } = partNamed(desk.doc.sketch, name);
+  const covered = ["voltage", "charge", "field", "density"].some((reading) => isCovered(`${name}.${reading}`));
+  const big = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
+  const setting = { width, big, ends: /** @type {[string, string]} */ ([from, to]), lines: covered ? 0 : linesOf(readings), positive: (readings.voltage.value ?? 1) >= 0 };
+  const shown = covered ? { ...build, layers: build.layers.map((layer) => ({ ...layer, past: false })) } : build;
+  const cells = Object.entries(READINGS)
+    .filter(([reading]) => readings[reading])
+    .map(([reading, words]) => html("tr", {}, html("th", { scope: "row" }, words), html("td", {}, ...(reading === "breakdown" && isPast(readings) && !covered ? [pastMark()] : []), readingButton(readings[reading], `${name}.${reading}`, desk, isCovered))));
+  const section = html("section", { class: "build", "aria-label": `How ${name} is built` }, html("h2", {}, html("span", {}, "How ", nameElement(name), " is built")));
+  section.append(...buildPicture(shown, setting, `${name}: ${build.words}`));
+  section.append(html("table", { class: "ledger built", "aria-label": `Field and charge of ${name}` }, html("tbody", {}, ...cells)));
+  const layers = layersTable(build, covered);
+  if (layers) section.append(layers);
+  return section;
+}
