@@ -22,6 +22,9 @@ PAPERS: Final = ("a4", "letter")
 _ROOM_ALONE: Final = 660
 _ROOM_BESIDE: Final = 420
 """CSS pixels for a formula: alone, and beside the drawing of the reduced network."""
+_WIDEST_BESIDE: Final = 62.0
+"""Millimetres of a drawing that stands beside formulas; a wider one has a row of its own."""
+_WIDTH: Final = re.compile(r'<svg\b[^>]*? width="(\d+(?:\.\d+)?)mm"')
 _CAPTIONS: Final = {
     "capacitor": "Tiles: charge across, voltage up. Half of each area is the energy.",
     "resistor": "Tiles: current across, voltage up. Each area is the power.",
@@ -110,7 +113,10 @@ def _worked(steps: dict[str, Any], drawings: list[str | None]) -> dict[str, Any]
 
 
 def _step(step: dict[str, Any], drawing: str | None) -> dict[str, Any]:
-    room = _ROOM_BESIDE if drawing else _ROOM_ALONE
+    cleaned = drawing and _drawing(drawing)
+    width = _WIDTH.match(cleaned) if cleaned else None
+    wide = width is not None and float(width[1]) > _WIDEST_BESIDE
+    room = _ROOM_BESIDE if cleaned and not wide else _ROOM_ALONE
     lines = [
         {
             "said": line["text"],
@@ -118,7 +124,7 @@ def _step(step: dict[str, Any], drawing: str | None) -> dict[str, Any]:
         }
         for line in step["lines"]
     ]
-    return {**step, "lines": lines, "drawing": drawing and _drawing(drawing)}
+    return {**step, "lines": lines, "drawing": cleaned, "wide": wide}
 
 
 def part_name(name: str) -> Markup:

@@ -3,6 +3,7 @@
 import { svg } from "../dom.js";
 import { picture } from "../drawing/picture.js";
 import { drawn } from "../exporting.js";
+import { node } from "../paint.js";
 import { drawnCloser } from "../solution/reduced.js";
 import { pictureNodes, reachOf } from "../tiles/picture.js";
 import { plain } from "./plain.js";
@@ -23,10 +24,16 @@ const allCovered = () => true;
 const ROOM = { width: 178, height: 80, scale: 0.27 };
 const ROOM_FOR_READINGS = { width: 178, height: 86, scale: 0.27 };
 const BESIDE_STEP = { width: 60, height: 34, scale: 0.22 };
+const BELOW_STEP = { width: 150, height: 32, scale: 0.19 };
 const TILES = { width: 640, height: 230 };
 const FOR_TILES = { width: 178, height: 80, scale: 0.26 };
 /** How much writing may be enlarged where a drawing is made smaller. */
 const MOST_BIG = 1.7;
+/** The size of readings on the sheet, in its units, and the least that they may have on paper, in millimetres: 6 points. */
+const WRITING = 13;
+const LEGIBLE = 2.1;
+/** What is written beside parts in the key: all, where that can be read, else less, for it stands in the ledger too. */
+const OVERLAYS = [{ V: true, Q: true, U: true }, { V: true, Q: false, U: false }, NO_OVERLAYS];
 
 /** Millimetres to a sheet unit, so that a box fits. @param {{left: number, top: number, right: number, bottom: number}} box @param {Room} room */
 const scaleIn = ({ left, top, right, bottom }, room) => Math.min(room.scale, room.width / (right - left + 2 * MARGIN + 1), room.height / (bottom - top + 2 * MARGIN + 1));
@@ -42,14 +49,43 @@ function framed(nodes, box, title, room) {
   return svg("svg", { viewBox: `${x} ${y} ${width} ${height}`, ...size, role: "img", "aria-label": title }, ...nodes.map((node) => drawn(plain(node))));
 }
 
-/** What `make` draws, its writing enlarged as far as the paper makes the drawing small. @param {Room} room @param {(big: number) => ReturnType<typeof picture>} make */
+/**
+ * What `make` draws, its writing enlarged as far as the paper makes the drawing small; `size` is that of its readings in millimetres.
+ * @param {Room} room @param {(big: number) => ReturnType<typeof picture>} make
+ */
 function legible(room, make) {
   const first = make(1);
-  const big = Math.min(MOST_BIG, Math.round((room.scale / scaleIn(first.box ?? EMPTY, room)) * 10) / 10);
-  return big > 1 ? make(big) : first;
+  const big = Math.max(1, Math.min(MOST_BIG, Math.round((room.scale / scaleIn(first.box ?? EMPTY, room)) * 10) / 10));
+  const whole = big > 1 ? make(big) : first;
+  return { whole, size: WRITING * big * scaleIn(whole.box ?? EMPTY, room) };
+}
+
+/** The first of some drawings that can be read, else the one that comes nearest. @template {{size: number}} Made @param {(() => Made)[]} makes */
+function firstLegible(makes) {
+  let best = makes[0]();
+  for (const make of makes.slice(1)) {
+    if (best.size >= LEGIBLE) break;
+    const other = make();
+    if (other.size > best.size) best = other;
+  }
+  return best;
 }
 
 const ofLayers = ({ layers, box }, names, title, room) => framed(names.flatMap((name) => layers[name]), box ?? EMPTY, title, room);
+
+/** The boxes of a label's name and value and of its readings; no name takes more than so many units before its value. */
+const NAME = 44;
+function writtenIn({ whole, value, readings }) {
+  const x = Math.max(whole.x, value.x - NAME);
+  return [{ ...value, x, w: value.x + value.w - x }, ...readings.map(({ box }) => box)];
+}
+
+/** The layers with the dotted lines between joints below everything else, and gone where something is written. */
+function linesBelow({ layers, labels, box }) {
+  const only = (keep) => layers.probes.map((probe) => ({ ...probe, children: probe.children.filter(({ tag }) => (tag === "path") === keep) }));
+  const clear = layers.probes.length ? [...labels.values()].flatMap(writtenIn).map(({ x, y, w, h }) => node("rect", { x, y, width: w, height: h, fill: "#fff", "data-clear": "" })) : [];
+  return { layers: { ...layers, lines: [...only(true), ...clear], probes: only(false) }, box };
+}
 
 /**
  * The network as the task shows it: values alone, with a question mark for each potential and each reading between joints
@@ -60,8 +96,8 @@ export function questionDrawing(sketch, solution, style, isCovered) {
   const flags = (sketch.covered ?? []).some((key) => key.startsWith("joint "));
   const asked = sketch.covered?.length ? isCovered : allCovered;
   const shown = { ...solution, parts: {} };
-  const whole = legible(ROOM, (big) => plainToRead(sketch, style.kinds, (each) => picture(each, shown, { ...style, big, overlays: { ...NO_OVERLAYS, V: flags } }, NOTHING_MARKED, asked)));
-  return ofLayers(whole, ["ink", "joints", "labels", "flags", "probes"], "Drawing of the network", ROOM);
+  const { whole } = legible(ROOM, (big) => plainToRead(sketch, style.kinds, (each) => picture(each, shown, { ...style, big, overlays: { ...NO_OVERLAYS, V: flags } }, NOTHING_MARKED, asked)));
+  return ofLayers(linesBelow(whole), ["lines", "ink", "joints", "labels", "flags", "probes"], "Drawing of the network", ROOM);
 }
 
 /** The sketch with what was found in place of each “?”. @param {Sketch} sketch @param {object} solution @returns {Sketch} */
@@ -70,10 +106,11 @@ function answered(sketch, solution) {
   return { ...sketch, parts: sketch.parts.map((part) => (found.has(part.name) ? { ...part, value: found.get(part.name) } : part)) };
 }
 
-/** The network with every reading. @param {Sketch} sketch @param {object} solution @param {object} style */
+/** The network with its readings. @param {Sketch} sketch @param {object} solution @param {object} style */
 export function answerDrawing(sketch, solution, style) {
-  const whole = legible(ROOM_FOR_READINGS, (big) => plainToRead(answered(sketch, solution), style.kinds, (each) => picture(each, solution, { ...style, big, overlays: { V: true, Q: true, U: true } }, NOTHING_MARKED, nothingCovered)));
-  return ofLayers(whole, ["ink", "joints", "signs", "labels", "flags", "probes"], "Drawing of the network with its readings", ROOM_FOR_READINGS);
+  const drawing = (overlays) => () => legible(ROOM_FOR_READINGS, (big) => plainToRead(answered(sketch, solution), style.kinds, (each) => picture(each, solution, { ...style, big, overlays }, NOTHING_MARKED, nothingCovered)));
+  const { whole } = firstLegible(OVERLAYS.map(drawing));
+  return ofLayers(linesBelow(whole), ["lines", "ink", "joints", "signs", "labels", "flags", "probes"], "Drawing of the network with its readings", ROOM_FOR_READINGS);
 }
 
 /** @param {import("../tiles/picture.js").Picture} tiles @param {object} solution */
@@ -86,9 +123,15 @@ export function tilesDrawing(tiles, solution) {
 /** What is shown on the page when a tile is pointed at has no place on paper. @param {Node} node @returns {Node} */
 const withoutTitles = (node) => ({ ...node, children: node.children?.filter(({ tag }) => tag !== "title").map(withoutTitles) });
 
-/** The network that a step of the worked solution leaves. @param {Sketch} sketch @param {object} style */
+/**
+ * The network that a step of the worked solution leaves, for the place beside its formulas, or for a row of its own where it is
+ * too wide to be read there.
+ * @param {Sketch} sketch @param {object} style @returns {{drawing: SVGElement, isWide: boolean}}
+ */
 export function stepDrawing(sketch, style) {
-  const whole = legible(BESIDE_STEP, (big) => picture(drawnCloser(sketch), null, { ...style, big, overlays: NO_OVERLAYS }, NOTHING_MARKED, nothingCovered));
+  const closer = drawnCloser(sketch);
+  const drawing = (room) => () => ({ room, ...legible(room, (big) => picture(closer, null, { ...style, big, overlays: NO_OVERLAYS }, NOTHING_MARKED, nothingCovered)) });
+  const { whole, room } = firstLegible([BESIDE_STEP, BELOW_STEP].map(drawing));
   const names = sketch.parts.filter(({ kind }) => kind !== "wire").map(({ name }) => name);
-  return ofLayers(whole, ["ink", "joints", "labels"], `The network now: ${names.join(", ")}`, BESIDE_STEP);
+  return { drawing: ofLayers(whole, ["ink", "joints", "labels"], `The network now: ${names.join(", ")}`, room), isWide: room === BELOW_STEP };
 }

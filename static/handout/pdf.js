@@ -14,7 +14,7 @@ export function pdfRequest({ sketch, solution, kinds, isCovered }, choices, way,
     question: question ? fileText(questionDrawing(sketch, solution, style, isCovered)) : null,
     key: key ? fileText(answerDrawing(sketch, solution, style)) : null,
     tiles: key && tiles ? solution.tiles.pictures.map((each) => fileText(tilesDrawing(each, solution))) : [],
-    steps: key && steps ? solution.steps.steps.map((step) => (step.sketch ? fileText(stepDrawing(step.sketch, style)) : null)) : [],
+    steps: key && steps ? solution.steps.steps.map((step) => (step.sketch ? fileText(stepDrawing(step.sketch, style).drawing) : null)) : [],
   };
   return { sketch, drawings, options: { title, task, paper, question, key, room, tiles, steps, ...writing, way } };
 }

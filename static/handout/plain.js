@@ -14,6 +14,8 @@ const isShade = (fill) => PALE.has(fill) || /^rgb\(/.test(fill);
 
 function plainShape(attributes) {
   const { fill, stroke } = attributes;
+  // What keeps lines clear of writing is not seen itself.
+  if ("data-clear" in attributes) return { fill: WHITE };
   const changed = {};
   if (stroke !== undefined && stroke !== "none") changed.stroke = BLACK;
   if (fill !== undefined && fill !== "none") {

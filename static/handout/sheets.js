@@ -97,8 +97,10 @@ function workedSolution(matter, choices) {
     const lines = step.lines.map((line) => new FormulaLine(line));
     formulas.push(...lines);
     const work = html("div", { class: "work" }, html("div", { class: "formulas" }, ...lines.map(({ element }) => element)));
-    if (step.sketch) work.append(html("figure", { class: "now" }, stepDrawing(step.sketch, styleOf(matter, choices))));
-    return html("li", { class: "step" }, html("h4", {}, html("span", { class: "number" }, `${index + 1}`), ...withNames(step.title, names)), html("p", { class: "reason" }, ...withNames(unbroken(step.reason), names)), work);
+    const { drawing, isWide } = step.sketch ? stepDrawing(step.sketch, styleOf(matter, choices)) : { drawing: null, isWide: false };
+    const wide = isWide ? [html("figure", { class: "now wide" }, drawing)] : [];
+    if (drawing && !isWide) work.append(html("figure", { class: "now" }, drawing));
+    return html("li", { class: "step" }, html("h4", {}, html("span", { class: "number" }, `${index + 1}`), ...withNames(step.title, names)), html("p", { class: "reason" }, ...withNames(unbroken(step.reason), names)), ...wide, work);
   });
   const section = html("section", { class: "worked" }, html("h3", {}, "Worked solution"), html("p", {}, ...withNames(opening, names)), html("ol", { role: "list" }, ...items), html("p", { class: "closing" }, ...withNames(closing, names)));
   return { section, formulas };

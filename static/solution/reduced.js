@@ -6,9 +6,15 @@ import { paint } from "../paint.js";
 
 /** Grid steps from one column or row with joints to the next, across and down: room for a symbol and what is written beside it. */
 const [LEAST_APART, MOST_APART] = [[8, 5], [9, 6]];
-/** The place of a drawing on the page, in ems of its surroundings, and how small its values may be there. */
-const [WIDE, HIGH] = [17, 13];
+/**
+ * The place of a drawing on the page, in ems of its surroundings: beside the sentences, or in a row of its own where its values
+ * would be too small there.
+ */
+const BESIDE = { wide: 17, high: 13 };
+const OWN_ROW = { wide: 32, high: 13 };
 const LEAST = 0.66;
+/** How much smaller than that values may turn out and stay beside the sentences. */
+const NEARLY = 0.95;
 /** The size of values on the sheet, in its units, and how far they are enlarged at the most. */
 const VALUE = 14;
 const MOST_ENLARGED = 1.8;
@@ -50,6 +56,22 @@ export function drawnCloser(sketch) {
   return { ...sketch, joints: Object.fromEntries(spots.map(([joint, [x, y]]) => [joint, [across.get(x), down.get(y)]])) };
 }
 
+/** A drawing for a place, its writing enlarged as far as it is shown small; `size` is that of its values in ems of the page. */
+function fitted(closer, style, fresh, place) {
+  const marked = { selected: fresh, joints: new Set(), faulty: new Set(), pair: null };
+  const drawnAt = (big) => {
+    const drawn = picture(closer, null, { ...style, overlays: NOTHING, big }, marked, nothingCovered);
+    const { left, top, right, bottom } = drawn.box ?? { left: 0, top: 0, right: 0, bottom: 0 };
+    const [width, height] = [right - left + 2 * MARGIN, bottom - top + 2 * MARGIN];
+    // Ems of the page in a unit of the drawing.
+    const scale = Math.min(place.wide / width, place.high / height, 1 / VALUE);
+    return { drawn, left, top, width, height, scale, size: VALUE * big * scale };
+  };
+  const first = drawnAt(1.2);
+  const big = Math.min(MOST_ENLARGED, Math.max(1.2, LEAST / first.scale / VALUE));
+  return big > 1.2 ? drawnAt(big) : first;
+}
+
 /**
  * @param {import("../sketch.js").Sketch} sketch @param {import("../drawing/picture.js").Style} style
  * @param {Set<string>} fresh parts that were not there before the step
@@ -57,19 +79,11 @@ export function drawnCloser(sketch) {
  */
 export function reducedDrawing(sketch, style, fresh) {
   const closer = drawnCloser(sketch);
-  const marked = { selected: fresh, joints: new Set(), faulty: new Set(), pair: null };
-  const drawnAt = (big) => {
-    const drawn = picture(closer, null, { ...style, overlays: NOTHING, big }, marked, nothingCovered);
-    const { left, top, right, bottom } = drawn.box ?? { left: 0, top: 0, right: 0, bottom: 0 };
-    return { drawn, left, top, width: right - left + 2 * MARGIN, height: bottom - top + 2 * MARGIN };
-  };
-  const first = drawnAt(1.2);
-  // Ems of the page in a unit of the drawing: what is written in a large drawing shown small is enlarged.
-  const scale = Math.min(WIDE / first.width, HIGH / first.height, 1 / VALUE);
-  const big = Math.min(MOST_ENLARGED, Math.max(1.2, LEAST / scale / VALUE));
-  const { drawn, left, top, width, height } = big > 1.2 ? drawnAt(big) : first;
+  const beside = fitted(closer, style, fresh, BESIDE);
+  const isWide = beside.size < LEAST * NEARLY;
+  const { drawn, left, top, width, height } = isWide ? fitted(closer, style, fresh, OWN_ROW) : beside;
   const names = sketch.parts.filter((part) => part.kind !== "wire").map((part) => part.name);
-  const drawing = svg("svg", { class: "reduced", role: "img", "aria-label": `The network now: ${names.join(", ")}`, viewBox: `${left - MARGIN} ${top - MARGIN} ${width} ${height}`, width, height });
+  const drawing = svg("svg", { class: isWide ? "reduced wide" : "reduced", role: "img", "aria-label": `The network now: ${names.join(", ")}`, viewBox: `${left - MARGIN} ${top - MARGIN} ${width} ${height}`, width, height });
   const { ink, joints, labels } = drawn.layers;
   for (const nodes of [ink, joints, labels]) {
     const layer = svg("g");

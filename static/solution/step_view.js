@@ -25,8 +25,10 @@ export class StepView {
       this.element.append(button);
       return;
     }
-    if (step.sketch) this.element.append(reducedDrawing(step.sketch, style, fresh));
-    if (step.reason) this.element.append(html("p", { class: "reason" }, ...withNames(step.reason, names)));
+    const drawing = step.sketch ? [reducedDrawing(step.sketch, style, fresh)] : [];
+    const reason = step.reason ? [html("p", { class: "reason" }, ...withNames(step.reason, names))] : [];
+    // A drawing in a row of its own follows the sentences; else they run round it.
+    this.element.append(...(drawing[0]?.classList.contains("wide") ? [...reason, ...drawing] : [...drawing, ...reason]));
     if (this.formulas.length) this.element.append(html("div", { class: "formulas" }, ...this.formulas.map((formula) => formula.element)));
   }
 }

@@ -81,3 +81,71 @@ def test_a_value_that_is_to_be_found_is_blank_and_the_key_has_it(page: Page, com
     words = handout.key.locator(".drawing text").all_text_contents()
     assert "5 µF" in words
     assert "?" not in words
+
+
+def ladder(sections: int) -> dict[str, Any]:
+    """Sections of one capacitor along and one across, drawn as a class draws it: as wide as it is long."""
+    joints: dict[str, Any] = {"a0": [4, 2], "z0": [4, 10]}
+    parts: list[dict[str, Any]] = [{"name": "E1", "kind": "battery", "value": "9 V", "from": "a0", "to": "z0"}]
+    for n in range(1, sections + 1):
+        joints |= {f"a{n}": [4 + 8 * n, 2], f"z{n}": [4 + 8 * n, 10]}
+        parts += [
+            {"name": f"C{2 * n - 1}", "kind": "capacitor", "value": "10 µF", "from": f"a{n - 1}", "to": f"a{n}"},
+            {"name": f"C{2 * n}", "kind": "capacitor", "value": "20 µF", "from": f"a{n}", "to": f"z{n}"},
+            {"name": f"W{n}", "kind": "wire", "from": f"z{n - 1}", "to": f"z{n}"},
+        ]
+    return {"title": "Ladder", "joints": joints, "parts": parts, "zero": "z0"}
+
+
+def heights_of_writing(page: Page, drawings: str) -> list[float]:
+    """The height of every value in some drawings, in millimetres on paper."""
+    pixels: list[float] = page.evaluate(
+        """(drawings) => [...document.querySelectorAll(`${drawings} text[font-family*=sans]`)].map(
+          (text) => parseFloat(text.getAttribute("font-size")) * text.ownerSVGElement.getScreenCTM().a,
+        )""",
+        drawings,
+    )
+    return [each / 96 * 25.4 for each in pixels]
+
+
+def test_drawings_of_a_wide_network_can_be_read_on_paper(page: Page, complaints: list[str]) -> None:
+    HandoutPage(page).open(ladder(6))
+    # 6 points are 2.1 mm.
+    for drawings in (".key .drawing", ".question .drawing", ".key .now"):
+        heights = heights_of_writing(page, drawings)
+        assert heights
+        assert min(heights) >= 2.1, drawings
+    wide = page.locator(".key .now.wide svg")
+    assert wide.count() > 0
+    assert page.locator(".key .now:not(.wide) svg").count() > 0
+    box = wide.first.bounding_box()
+    assert box
+    assert box["width"] > 62 / 25.4 * 96
+
+
+# What lies under writing, from the bottom up to it: a dotted line must not come after the last white rectangle.
+CROSSED = """() => {
+  const svg = document.querySelector(".key .drawing svg");
+  const holds = (rect, x, y) => x > rect.left && x < rect.right && y > rect.top && y < rect.bottom;
+  const points = (line) => Array.from({ length: 400 }, (_, step) => {
+    const { x, y } = line.getPointAtLength((line.getTotalLength() * step) / 399).matrixTransform(line.getScreenCTM());
+    return [x, y];
+  });
+  const shapes = [...svg.querySelectorAll("path[stroke-dasharray='1 5'], rect")];
+  return [...svg.querySelectorAll("text")].map((text) => {
+    const box = text.getBoundingClientRect();
+    const under = shapes.filter((shape) =>
+      shape.tagName === "path"
+        ? points(shape).some(([x, y]) => holds(box, x, y))
+        : holds(shape.getBoundingClientRect(), (box.left + box.right) / 2, (box.top + box.bottom) / 2),
+    );
+    return { text: text.textContent, under: under.map(({ tagName }) => tagName) };
+  });
+}"""
+
+
+def test_writing_is_clear_of_the_dotted_lines_between_joints(page: Page, complaints: list[str]) -> None:
+    HandoutPage(page).open(ready("A bridge") | {"probes": [["p", "q"], ["a", "q"], ["p", "0"]]})
+    crossed = [each for each in page.evaluate(CROSSED) if "path" in each["under"]]
+    assert crossed, "no line passes any writing: the test needs another drawing"
+    assert [each["text"] for each in crossed if each["under"][-1] == "path"] == []
