@@ -46,7 +46,7 @@ class StageAccount:
 
 @dataclass(frozen=True)
 class KeptCharge:
-    """A conductor that only capacitors end on, before and after: its plates' charges change, their sum does not.
+    """An isolated body before and after: its plates' charges change, their sum does not.
 
     `before` and `after` have a charge for each plate, in the order of `parts`.
     """
@@ -231,26 +231,28 @@ class _Step:
         )
 
     def _kept(self, solved: SolvedNetwork) -> tuple[KeptCharge, ...]:
-        """The isolated conductors, with what was on their plates and what is."""
+        """Conductors, or several that resistors join, which no battery feeds: what was on their plates and what is."""
         network, held = solved.outcome.network, charges_held(solved.outcome)
-        plates: dict[int, list[tuple[str, int]]] = {body[0]: [] for body in network.bodies if len(body) == 1}
+        fed = {network.body_of[battery.a] for battery in network.batteries}
+        plates: dict[int, list[tuple[str, int]]] = {body: [] for body in range(len(network.bodies)) if body not in fed}
         for part in network.capacitors:
-            if part.a != part.b:
-                for conductor, sign in ((part.a, 1), (part.b, -1)):
-                    if conductor in plates:
-                        plates[conductor].append((part.name, sign))
+            a, b = network.body_of[part.a], network.body_of[part.b]
+            if a != b:
+                for body, sign in ((a, 1), (b, -1)):
+                    if body in plates:
+                        plates[body].append((part.name, sign))
 
         def charge(scalar: Scalar) -> Reading:
             return Reading(scalar, Quantity.CHARGE, self.writing)
 
         return tuple(
             KeptCharge(
-                joints=network.conductors[conductor],
+                joints=tuple(joint for conductor in network.bodies[body] for joint in network.conductors[conductor]),
                 parts=tuple(name for name, _ in own),
                 before=tuple(charge(sign * self.charges[name]) for name, sign in own),
                 after=tuple(charge(sign * held[name]) for name, sign in own),
                 sum=charge(sum((sign * held[name] for name, sign in own), self.arithmetic.zero)),
             )
-            for conductor, own in plates.items()
+            for body, own in plates.items()
             if len(own) > 1
         )

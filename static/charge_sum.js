@@ -2,6 +2,7 @@
 
 import { coverOf } from "./covering.js";
 import { endsOf, partNamed } from "./sketch.js";
+import { hasStages, shownStage } from "./stages/sequence.js";
 
 /** The conductor under the pointer: at a flag, at a joint, or on a line. */
 function conductorAt(desk, solution, hit) {
@@ -16,6 +17,13 @@ function conductorAt(desk, solution, hit) {
   };
   const nearest = endsOf(part).reduce((best, joint) => (near(joint) < near(best) ? joint : best));
   return solution.joints[nearest]?.conductor;
+}
+
+/** From which plates the charge came at the start of the stage shown, in a line. */
+function broughtTo(desk, conductor) {
+  const { sketch } = desk.doc;
+  const kept = hasStages(sketch) && desk.currentSolution?.stages?.[shownStage(sketch)]?.kept?.find(({ joints }) => joints.includes(conductor.joints[0]));
+  return kept ? [`brought along: ${kept.parts.map((name, index) => `${kept.before[index].text} by ${name}`).join(", ")}`] : [];
 }
 
 /** @param {import("./desk.js").Desk} desk @returns {{joint: string, lines: string[]}|null} */
@@ -34,5 +42,6 @@ export function chargeSum(desk, hit) {
     return text.startsWith("−") ? "−?" : "?";
   });
   const sum = plates.map((text, index) => (index === 0 ? text : text.startsWith("−") ? ` − ${text.slice(1)}` : ` + ${text}`)).join("");
-  return { conductor: id, joint: conductor.joints[0], lines: [`isolated conductor: net charge ${conductor.charge.text}`, `${sum} = ${conductor.charge.text}`] };
+  const brought = covered("*") || check.parts.some((part) => covered(`${part}.charge`)) ? [] : broughtTo(desk, conductor);
+  return { conductor: id, joint: conductor.joints[0], lines: [`isolated conductor: net charge ${conductor.charge.text}`, `${sum} = ${conductor.charge.text}`, ...brought] };
 }

@@ -8,7 +8,7 @@ const LARGER = 1.4;
 const LEGIBLE = 0.85;
 const MOST_NEAR = 1.7;
 
-/** What was chosen before in this browser. @returns {{larger?: boolean, zigzag?: boolean}} */
+/** What was chosen before in this browser. @returns {{larger?: boolean, zigzag?: boolean, changes?: boolean}} */
 export function remembered() {
   try {
     return JSON.parse(localStorage.getItem(KEY) ?? "{}");
@@ -22,13 +22,15 @@ export class Look {
 
   /** @param {object} kinds */
   constructor(kinds) {
-    const { larger = false, zigzag = false } = remembered();
+    const { larger = false, zigzag = false, changes = false } = remembered();
     this.kinds = kinds;
     /** Enlarges what is written on a sheet that is shown small, so that it stays legible. */
     this.near = 1;
     this.overlays = { V: true, Q: true, U: true };
     this.larger = larger === true;
     this.zigzag = zigzag === true;
+    /** Whether readings of a stage tell what they were in the stage before. */
+    this.changes = changes === true;
     this.#dress();
     for (const choice of ["larger", "zigzag"]) {
       const box = /** @type {HTMLInputElement|null} */ (document.getElementById(choice));
@@ -66,10 +68,15 @@ export class Look {
     this.#changed("overlays");
   }
 
+  toggleChanges() {
+    this.changes = !this.changes;
+    this.#changed("overlays");
+  }
+
   /** @param {"size"|"overlays"} what */
   #changed(what) {
     try {
-      localStorage.setItem(KEY, JSON.stringify({ larger: this.larger, zigzag: this.zigzag }));
+      localStorage.setItem(KEY, JSON.stringify({ larger: this.larger, zigzag: this.zigzag, changes: this.changes }));
     } catch {
       // A browser that keeps nothing still shows the choice until the page is left.
     }

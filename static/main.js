@@ -29,6 +29,7 @@ import { emptySketch, samePair } from "./sketch.js";
 import { SolutionPanel } from "./solution/panel.js";
 import { Solving } from "./solving.js";
 import { Tidying } from "./tidy.js";
+import { withChanges } from "./stages/changes.js";
 import { StageStrip } from "./stages/strip.js";
 import { TilesView } from "./tiles/view.js";
 
@@ -72,13 +73,16 @@ function answer() {
   return solving.state === "fault" ? null : solving.solution;
 }
 
+/** An answer as it is written out: with what readings were in the stage before, where that is wanted. */
+desk.readingsShown = (solution) => (look.changes && solution ? withChanges(solution, doc.sketch, solving.state === "current") : solution);
+
 /** What is covered on the sheet: a worked solution beside it uncovers what it has arrived at. */
 const shownCover = () => worked?.coverOf(coverOf(doc.sketch)) ?? coverOf(doc.sketch);
 
 function refreshSheet() {
   const [joint] = doc.selection.joints.size === 1 ? doc.selection.joints : [];
   sheet.gesture.callout = chargeSum(desk, desk.hovered ?? (joint && { joint }));
-  sheet.show(withFound(doc.sketch, answer()), answer(), look.style, marked(), shownCover(), solving.state === "away" || solving.late);
+  sheet.show(withFound(doc.sketch, answer()), desk.readingsShown(answer()), look.style, marked(), shownCover(), solving.state === "away" || solving.late);
 }
 
 desk.fit = () => {

@@ -178,10 +178,16 @@ export class Sheet {
   #callout({ conductor, joint, lines }) {
     const flag = this.drawn.flags.find((each) => each.conductor === conductor)?.box;
     const [jx, jy] = this.sketch.joints[joint].map((n) => n * STEP);
-    const [x, y] = flag ? [flag.x + flag.w + 18, flag.y - 40] : [jx + 30, jy - 60];
     const size = 13 * this.style.big;
-    const width = Math.max(...lines.map((line) => textWidth(line, `${size}px ${SANS}`))) + 20;
-    const box = node("rect", { x, y, width, height: lines.length * size * 1.4 + 12, rx: 8, fill: SHEET, stroke: ACCENT, "stroke-width": 1.2 });
+    const [width, height] = [Math.max(...lines.map((line) => textWidth(line, `${size}px ${SANS}`))) + 20, lines.length * size * 1.4 + 12];
+    const wanted = flag ? [flag.x + flag.w + 18, flag.y - 40] : [jx + 30, jy - 60];
+    // Within the window, as far as it fits in.
+    const seen = [this.place.clientWidth, this.place.clientHeight].map((n) => n / this.view.scale);
+    const [x, y] = [this.view.x, this.view.y].map((n, axis) => {
+      const low = 6 - n / this.view.scale;
+      return Math.max(low, Math.min(wanted[axis], low + seen[axis] - 12 - [width, height][axis]));
+    });
+    const box = node("rect", { x, y, width, height, rx: 8, fill: SHEET, stroke: ACCENT, "stroke-width": 1.2 });
     const text = lines.map((line, index) => node("text", { x: x + 10, y: y + 18 + index * size * 1.4, "font-family": SANS, "font-size": size, fill: ACCENT }, line));
     return [box, ...text];
   }

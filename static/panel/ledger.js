@@ -18,7 +18,7 @@ const BATTERY = { charge: "Charge", work: "Work", current: "Current", power: "Po
 export class Ledger {
   /** @param {import("../desk.js").Desk} desk @param {number} most rows to write out, all tables together */
   constructor(desk, isCovered, marked, most = Infinity) {
-    Object.assign(this, { desk, isCovered, marked, solution: desk.solving.solution, sketch: desk.doc.sketch });
+    Object.assign(this, { desk, isCovered, marked, solution: desk.readingsShown ? desk.readingsShown(desk.solving.solution) : desk.solving.solution, sketch: desk.doc.sketch });
     this.room = most;
   }
 

@@ -1,10 +1,10 @@
 // What became of charge and energy in a stage: the account that has to close, and the sums that could not change.
 
 import { html, nameElement, withSubscripts } from "../dom.js";
-import { nameList, sumText } from "../panel/sums.js";
 import { hasStages, shownStage } from "./sequence.js";
 
-const amount = (reading) => html("b", {}, withSubscripts(reading.text));
+/** Isolated bodies that are written out. */
+const MOST = 8;
 
 /** Stored before + work + by hand = stored after + lost. */
 function accountTable(account) {
@@ -15,11 +15,13 @@ function accountTable(account) {
   return html("table", { class: "ledger", "aria-label": "Energy of this stage" }, html("tbody", {}, ...came), html("tbody", { class: "went" }, ...went));
 }
 
-/** One isolated conductor: its plates before and after. */
-function keptLine(kept) {
-  const none = kept.parts.map(() => null);
-  const all = () => false;
-  return html("p", { class: "check" }, "On the plates of ", nameList(kept.parts), " at ", kept.joints.join(", "), ": ", sumText(kept.before, none, all), " before, ", sumText(kept.after, none, all), " after; ", amount(kept.sum), " both times");
+/** What charge stays where nothing leads away from: what each plate brought, and what it has now. */
+function keptTable(kept) {
+  const row = (head, ...cells) => html("tr", {}, html("th", { scope: "row" }, head), ...cells.map((reading) => html("td", {}, withSubscripts(reading.text))));
+  const where = `Nothing leads away from joint${kept.joints.length === 1 ? "" : "s"} ${kept.joints.join(", ")}, so the charge there stays: each plate brought its own.`;
+  const heads = ["On the plate of", "Brought along", "Now"].map((text) => html("th", { scope: "col" }, text));
+  const plates = kept.parts.map((name, index) => row(nameElement(name), kept.before[index], kept.after[index]));
+  return html("table", { class: "ledger kept", "aria-label": `Charge at ${kept.joints.join(", ")}` }, html("caption", {}, where), html("thead", {}, html("tr", {}, ...heads)), html("tbody", {}, ...plates), html("tfoot", {}, row("Together", kept.sum, kept.sum)));
 }
 
 /** @param {import("../desk.js").Desk} desk @returns {HTMLElement|null} */
@@ -37,6 +39,6 @@ export function stageSection(desk) {
     if (stage.account.lost.value !== 0 && !stage.course) section.append(html("p", { class: "check" }, "Without a resistance to take it, what is lost goes as a spark and cannot be given to one part."));
     if (stage.account.byHand.value !== 0) section.append(html("p", { class: "check" }, `Plates or slab moved slowly, so that nothing is lost by it. ${stage.account.byHand.value < 0 ? "Less than zero: they pull themselves along, and the hand holds back." : ""}`));
   } else section.append(html("p", { class: "check" }, "A current goes on in the end, so the energy has no end to be counted to."));
-  section.append(...stage.kept.map(keptLine));
+  section.append(...stage.kept.slice(0, MOST).map(keptTable));
   return section;
 }

@@ -111,9 +111,18 @@ export class StageStrip {
       text("name", `Name of stage ${here + 1}`, 60, "name"),
       text("text", `What happens in stage ${here + 1}`, 400, "what happens, in a sentence"),
       next,
+      this.#changes(here),
       act("Take it away", () => doc.change(without(doc.sketch, here)), "stage-away"),
       act("End stages", () => doc.change(ended(doc.sketch)), "stage-end"),
     );
+  }
+
+  /** Readings with what they were in the stage before, at choice. */
+  #changes(here) {
+    const toggle = html("button", { type: "button", class: "edged", "aria-pressed": String(this.look.changes), "data-focus": "stage-changes", title: "Readings with what they were in the stage before" }, "Show changes");
+    toggle.addEventListener("click", () => this.look.toggleChanges());
+    toggle.hidden = here === 0;
+    return toggle;
   }
 
   #go(number) {

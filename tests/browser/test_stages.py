@@ -46,7 +46,10 @@ def test_a_switch_that_is_thrown_makes_the_next_stage(sheet: SheetPage) -> None:
     expect(sheet.cell("C1", "Charge")).to_have_text("180 µC")
     expect(sheet.cell("C2", "Charge")).to_have_text("90.0 µC")
     stage = sheet.page.get_by_role("region", name="This stage")
-    expect(stage).to_contain_text("270 µC + 0 C before, 180 µC + 90.0 µC after; 270 µC both times")
+    kept = stage.get_by_role("table", name="Charge at a, b").get_by_role("row")
+    expect(kept).to_have_text(
+        ["On the plate ofBrought alongNow", "C1270 µC180 µC", "C20 C90.0 µC", "Together270 µC270 µC"]
+    )
     rows = stage.get_by_role("table", name="Energy of this stage").get_by_role("row")
     expect(rows).to_have_text(
         ["Stored before1.22 mJ", "Work of E10 J", "Stored after810 µJ", "Lost as heat and spark405 µJ"]
@@ -120,3 +123,39 @@ def test_the_strip_fits_the_window(sheet: SheetPage, width: int) -> None:
     assert strip is not None
     assert strip["x"] >= 0
     assert strip["x"] + strip["width"] <= width
+
+
+def test_readings_show_what_they_were_in_the_stage_before_at_choice(sheet: SheetPage) -> None:
+    sheet.open(link_to({**STAGED, "stage": 2}))
+    expect(sheet.cell("C1", "Charge")).to_have_text("180 µC")
+    changes = sheet.page.get_by_role("button", name="Show changes")
+    changes.click()
+    expect(changes).to_have_attribute("aria-pressed", "true")
+    expect(sheet.cell("C1", "Charge")).to_have_text("270 µC → 180 µC")
+    expect(sheet.cell("C2", "Voltage")).to_have_text("0 V → 6.00 V")
+    expect(sheet.label("C1")).to_contain_text("270 µC → 180 µC")
+    said = sheet.cell("C1", "Charge").get_by_role("button")
+    expect(said).to_have_attribute("aria-label", "from 270 µC to 180 µC, charge of C1: cover it")
+    # Nothing changed when the battery was taken away, and before the first stage there was none.
+    cards(sheet).nth(1).click()
+    expect(sheet.cell("C1", "Charge")).to_have_text("270 µC")
+    cards(sheet).nth(0).click()
+    expect(changes).to_be_hidden()
+    cards(sheet).nth(2).click()
+    expect(sheet.cell("C1", "Charge")).to_have_text("270 µC → 180 µC")
+    sheet.page.get_by_role("button", name="Show changes").click()
+    expect(sheet.cell("C1", "Charge")).to_have_text("180 µC")
+
+
+def test_a_covered_reading_does_not_give_away_what_it_was(sheet: SheetPage) -> None:
+    sheet.open(link_to({**STAGED, "stage": 2, "covered": ["C1.charge"]}))
+    sheet.page.get_by_role("button", name="Show changes").click()
+    expect(sheet.cell("C2", "Charge")).to_have_text("0 C → 90.0 µC")
+    expect(sheet.cell("C1", "Charge")).to_have_text("?")
+
+
+def test_an_isolated_conductor_that_is_pointed_at_says_where_its_charge_came_from(sheet: SheetPage) -> None:
+    sheet.open(link_to({**STAGED, "stage": 2}))
+    expect(sheet.cell("C2", "Charge")).to_have_text("90.0 µC")
+    sheet.point_at((22, 6))
+    expect(sheet.sheet.locator(".marks")).to_contain_text("brought along: 270 µC by C1, 0 C by C2")

@@ -184,3 +184,20 @@ def test_every_stage_s_energies_add_up_and_isolated_conductors_keep_their_charge
             came = account.before.exact + sum(work.exact for work in account.work.values()) + account.by_hand.exact
             assert came == account.after.exact + account.lost.exact
             assert account.lost.exact >= 0
+
+
+def test_a_body_that_resistors_join_keeps_its_charge_too():
+    # 270 µC and 0 on two plates that a resistor joins: 180 and 90 in the end.
+    parts = (
+        battery("E1", "9 V", "e", "0"),
+        switch("S1", "e", "a"),
+        capacitor("C1", "30 µF", "a", "0"),
+        switch("S2", "a", "m"),
+        resistor("R1", "1 kΩ", "m", "b"),
+        capacitor("C2", "15 µF", "b", "0"),
+    )
+    _, shared = stages(Stage(("S1",)), Stage(("S2",)), parts=parts)
+    [kept] = shared.kept
+    assert (kept.joints, kept.parts) == (("a", "m", "b"), ("C1", "C2"))
+    assert [reading.exact for reading in kept.before] == [micro(270), 0]
+    assert [reading.exact for reading in kept.after] == [micro(180), micro(90)]
