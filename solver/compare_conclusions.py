@@ -13,7 +13,7 @@ from solver.compare_alone import alone
 from solver.compare_columns import Column
 from solver.compare_ratio import Common
 from solver.compare_rows import Cell, PastRating, Row, past_rating
-from solver.compare_words import multiple, sentence, share_of, so_much, together
+from solver.compare_words import hardly_one, multiple, sentence, share_of, so_much, together
 from solver.functions import Function
 from solver.readings import BatteryReadings
 
@@ -197,7 +197,7 @@ class Conclusions:
             return ""
         voltage = self._extremes(Row(row.owner, True, "voltage", "", self._cells_beside(voltages, row)))
         own = self._extremes(row)
-        if voltage is None or own is None:
+        if voltage is None or own is None or hardly_one(voltage, self._common.figures):
             return ""
         if row.quantity in _WITH_VOLTAGE:
             return f": {_WITH_VOLTAGE[row.quantity]}" if own == voltage else ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from fractions import Fraction
 from typing import Final
@@ -68,6 +69,8 @@ def multiple(ratio: flint.fmpq, figures: int) -> str:
 
     >>> [multiple(flint.fmpq(*pair), 3) for pair in ((2, 1), (9, 1), (144, 1), (9, 4), (1, 3), (1, 2), (22, 7))]
     ['twice', 'nine times', '144 times', '2.25 times', 'a third of', 'half', '3.14 times']
+    >>> multiple(flint.fmpq(999, 998), 2)
+    'hardly more than'
     """
     if named := share(ratio):
         return named if named == "half" else f"{named} of"
@@ -75,7 +78,19 @@ def multiple(ratio: flint.fmpq, figures: int) -> str:
         return "twice"
     if ratio.q == 1 and ratio.p < len(_COUNTS):
         return f"{_COUNTS[int(ratio.p)]} times"
+    if hardly_one(ratio, figures):
+        return f"hardly {'more' if ratio > 1 else 'less'} than"
     return f"{decimal(ratio, figures)} times"
+
+
+def hardly_one(ratio: flint.fmpq, figures: int) -> bool:
+    """Whether a ratio that is not one is written as one to so many figures.
+
+    >>> [hardly_one(flint.fmpq(top, 10000), 3) for top in (9994, 9996, 10000, 10049, 10051)]
+    [False, True, False, True, False]
+    """
+    most = flint.fmpq(5, 10 ** (figures if ratio > 1 else figures + 1))
+    return bool(ratio != 1 and abs(ratio - 1) < most)
 
 
 def so_much(ratio: flint.fmpq, noun: str, figures: int) -> str:
@@ -83,6 +98,8 @@ def so_much(ratio: flint.fmpq, noun: str, figures: int) -> str:
 
     >>> so_much(flint.fmpq(1), "charge", 3), so_much(flint.fmpq(2, 3), "charge", 3)
     ('the same charge', 'two thirds of the charge')
+    >>> so_much(flint.fmpq(1001, 1000), "charge", 3)
+    'hardly more than the charge'
     """
     return f"the same {noun}" if ratio == 1 else f"{multiple(ratio, figures)} the {noun}"
 
@@ -92,17 +109,22 @@ def decimal(ratio: flint.fmpq, figures: int) -> str:
 
     >>> decimal(flint.fmpq(9, 4), 4), decimal(flint.fmpq(5), 3), decimal(flint.fmpq(2, 3), 3)
     ('2.25', '5', '0.667')
-    >>> decimal(flint.fmpq(12345), 3)
-    '12345'
+    >>> decimal(flint.fmpq(1234), 3), decimal(flint.fmpq(12345), 3)
+    ('1234', '12\u202f345')
     """
     if ratio.q == 1 and abs(ratio.p) < 10**6:
-        return str(int(ratio.p)).replace("-", "−")
+        return _in_threes(str(int(ratio.p)).replace("-", "−"))
     text = format_number(ratio, "", figures)
     short = text.rstrip("0").rstrip(".") if "." in text and "×" not in text else text
     try:
-        return short if Fraction(short.replace("−", "-")) == Fraction(int(ratio.p), int(ratio.q)) else text
+        return _in_threes(short if Fraction(short.replace("−", "-")) == Fraction(int(ratio.p), int(ratio.q)) else text)
     except ValueError:  # with a power of ten
         return text
+
+
+def _in_threes(text: str) -> str:
+    """Digits in groups of three where there are more than four, as the SI Brochure has it (5.4.4)."""
+    return re.sub(r"\B(?=(\d{3})+$)", "\u202f", text) if re.fullmatch(r"−?\d{5,}", text) else text
 
 
 def sentence(text: str) -> str:

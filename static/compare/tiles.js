@@ -3,10 +3,17 @@
 import { html, withSubscripts } from "../dom.js";
 import { coveredSentence, givenAway } from "../tiles/covers.js";
 import { Figure } from "../tiles/figure.js";
-import { planOf, sentence } from "../tiles/picture.js";
+import { SANS, SOFT } from "../drawing/palette.js";
+import { node } from "../paint.js";
+import { pictureNodes, planOf, sentence } from "../tiles/picture.js";
 
 /** Of the highest tiles, at the usual size of type. */
 const HEIGHT = 210;
+/**
+ * Pixels at the usual size of type: across which tiles hold what is written in them; between a drawing that is narrower than
+ * that and the wider one in the room that it leaves free; and the least that this one may take.
+ */
+const [NARROW, BETWEEN, LEAST_WIDE] = [40, 96, 90];
 const NOTHING = new Set();
 
 /** The same picture with the ticks of the common scale, as far as it reaches. */
@@ -37,6 +44,41 @@ export function roomAcross(answer, width, big) {
   return Math.min(...pictures.map((picture) => planOf(onScale(picture, scales), settingOf(picture, scales, width, big)).w));
 }
 
+/** Digits in threes where there are more than four, as the solver writes them. @param {number} whole */
+const grouped = (whole) => (whole < 1e4 ? `${whole}` : `${whole}`.replace(/\B(?=(\d{3})+$)/g, "\u202f"));
+
+/** The largest of 1, 2, 5, 10, 20 … that is no more than this. @param {number} most */
+function roundFactor(most) {
+  const ten = 10 ** Math.floor(Math.log10(most));
+  return ten * (most >= 5 * ten ? 5 : most >= 2 * ten ? 2 : 1);
+}
+
+/**
+ * Tiles that are slivers at the common scale a second time beside it, charge or current drawn so many times as wide, and
+ * voltage as before; nothing where they are wide enough, or where there is no room.
+ * @param {import("../tiles/picture.js").Picture} picture the server's own, with its own ticks
+ * @returns {import("../paint.js").Node[]}
+ */
+function widened(picture, solution, setting, width) {
+  const { big } = setting;
+  const plan = planOf(picture, setting);
+  const narrow = plan.right - plan.left;
+  const inset = { ...picture, bars: picture.bars.map((bar) => ({ ...bar, potential: { ...bar.potential, text: "" } })), ticks: { ...picture.ticks, up: [] } };
+  const start = plan.right + BETWEEN * big;
+  const room = width - start - planOf(inset, setting).left;
+  if (narrow > NARROW * big || narrow <= 0 || room < LEAST_WIDE * big) return [];
+  const times = roundFactor(room / narrow);
+  if (times < 2) return [];
+  const own = { ...setting, width: width - start };
+  const across = (setting.reach.across * planOf(inset, own).w) / plan.w / times;
+  const wide = pictureNodes(inset, solution, { ...own, reach: { ...setting.reach, across } });
+  const middle = plan.right + (BETWEEN / 2 + 26) * big;
+  const words = ["the same,", `${grouped(times)} times`, "as wide"].map((word, line) =>
+    node("text", { x: middle, y: plan.top + plan.h / 2 + (line - 0.7) * 16 * big, "text-anchor": "middle", "font-family": SANS, "font-size": 12 * big, fill: SOFT }, word),
+  );
+  return [node("g", {}, words, "wider"), node("g", { transform: `translate(${start} 0)` }, wide, "widened")];
+}
+
 export class TilesOfColumn {
   #figures = [];
 
@@ -61,8 +103,8 @@ export class TilesOfColumn {
       const own = onScale(picture, scales);
       const setting = settingOf(picture, scales, width, big);
       // The room for what is written beside it differs from column to column; the scale must not.
-      const spare = planOf(own, setting).w - across;
-      figure.show(own, solution, { ...setting, width: width - spare }, table);
+      const common = { ...setting, width: width - (planOf(own, setting).w - across) };
+      figure.show(own, solution, common, table, widened({ ...own, ticks: { ...own.ticks, across: picture.ticks.across } }, solution, common, width));
     });
     this.element.querySelector(":scope > .check")?.remove();
     if (notes.length && !isCovered("*")) this.element.append(html("p", { class: "check" }, notes.join(" ")));
@@ -75,8 +117,8 @@ class ColumnFigure extends Figure {
     super(kind, (_title, ...children) => html("div", { class: "tiles" }, ...children), "h3");
   }
 
-  show(picture, solution, setting, table) {
-    this.draw(picture, solution, setting, table);
+  show(picture, solution, setting, table, wider) {
+    this.draw(picture, solution, setting, table, wider);
     const [only, ...others] = picture.tiles;
     this.line.textContent = withSubscripts(others.length === 0 ? sentence(only, picture) : this.whole(picture));
   }

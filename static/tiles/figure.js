@@ -33,13 +33,16 @@ export class Figure {
     for (const each of [this.line, this.note, this.words]) each.replaceChildren();
   }
 
-  /** @param {import("./picture.js").Picture} picture @param {object} setting see `pictureNodes` @param {object} table shared/kinds.json */
-  draw(picture, solution, setting, table) {
+  /**
+   * @param {import("./picture.js").Picture} picture @param {object} setting see `pictureNodes` @param {object} table shared/kinds.json
+   * @param {import("../paint.js").Node[]} [beside] what else is drawn, at the right of it
+   */
+  draw(picture, solution, setting, table, beside = []) {
     this.covered.hidden = true;
     this.covered.replaceChildren();
     this.open.hidden = false;
     set(this.svg, { width: setting.width, height: setting.height });
-    paint(this.svg, pictureNodes(picture, solution, setting));
+    paint(this.svg, [...pictureNodes(picture, solution, setting), ...beside]);
     this.note.textContent = picture.note ?? "";
     this.note.hidden = !picture.note;
     this.words.replaceChildren(...sentences(picture, table).map((each) => html("li", {}, each)));

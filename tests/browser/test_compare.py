@@ -159,6 +159,23 @@ def test_tiles_of_all_columns_have_one_scale(comparison: ComparePage) -> None:
     assert heights[0]["height"] == heights[1]["height"]
 
 
+def test_slivers_are_drawn_again_so_many_times_as_wide(comparison: ComparePage) -> None:
+    parts = [{**part, "value": "100 µF"} if part["name"] == "C3" else part for part in THREE["parts"]]
+    comparison.open({**THREE, "parts": [*parts, *({**parts[3], "name": f"C{n}"} for n in (4, 5, 6))]})
+    series, parallel = comparison.columns.nth(0).locator("svg"), comparison.columns.nth(1).locator("svg")
+    expect(series.last).to_contain_text(re.compile(r"the same,\d+ timesas wide"))
+    times = int(re.findall(r"(\d+) times", series.last.text_content() or "")[0])
+    expect(parallel.last).not_to_contain_text("as wide")
+    # Six tiles at the common scale, then the same six.
+    widths = comparison.tile_widths(0)
+    own, wider = widths[: len(widths) // 2], widths[len(widths) // 2 :]
+    assert len(own) == len(wider) == 6
+    assert all(
+        wide + 2 == pytest.approx(times * (narrow + 2), rel=0.12) for narrow, wide in zip(own, wider, strict=True)
+    )
+    assert all(width >= 90 for width in wider)
+
+
 def test_every_row_has_its_conclusion_and_ratings_are_warned_of(comparison: ComparePage) -> None:
     rated = {**THREE, "parts": [*THREE["parts"][:3], {**THREE["parts"][3], "rated": "6 V"}]}
     comparison.open(rated)

@@ -73,3 +73,15 @@ def test_decimals_are_rounded_once_and_not_padded_where_they_end():
     assert decimal(ratio("-5/2"), 3) == "−2.5"
     assert decimal(ratio("-3"), 3) == "−3"
     assert multiple(ratio("9999/1000"), 3) == "10.0 times"
+
+
+def test_what_hardly_differs_is_told_without_a_number():
+    assert multiple(ratio("10001/10000"), 3) == "hardly more than"
+    assert multiple(ratio("9999/10000"), 3) == "hardly less than"
+    assert multiple(ratio("101/100"), 3) == "1.01 times"
+    assert multiple(ratio("10000000001/10000000000"), 12) == "1.0000000001 times"
+
+
+def test_long_numbers_stand_in_groups_of_three():
+    assert decimal(ratio("22100000"), 3) == "22\u202f100\u202f000"
+    assert decimal(ratio("-45678"), 3) == "−45\u202f678"
