@@ -83,6 +83,8 @@ export class SayIt {
     if (this.input.value !== (text ?? "")) this.input.value = text ?? "";
     if (document.activeElement === this.input) this.input.setSelectionRange(caret, caret);
     this.input.placeholder = misfit ?? this.example;
+    // A placeholder has one line, which a small screen cuts: what does not fit a line of text is written over the field.
+    need("line-misfit").textContent = misfit ?? "";
   }
 
   /** Whatever was typed is given up. */

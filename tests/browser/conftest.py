@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
@@ -10,6 +10,8 @@ from playwright.sync_api import BrowserContext, ConsoleMessage, Page
 
 from tests.browser.module_page import module_address, module_page, run
 from tests.browser.sheet_page import SheetPage
+
+Elsewhere = Callable[[str], SheetPage]
 
 __all__ = ["module_address", "module_page", "run"]
 
@@ -47,3 +49,9 @@ def sheet(page: Page, complaints: list[str]) -> SheetPage:
 def empty(sheet: SheetPage) -> SheetPage:
     """An empty sheet."""
     return sheet.open_empty()
+
+
+@pytest.fixture
+def elsewhere(new_context: Callable[[], BrowserContext]) -> Elsewhere:
+    """Opens an address in a browser that has seen nothing of this."""
+    return lambda address: SheetPage(new_context().new_page()).open(address)

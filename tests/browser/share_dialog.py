@@ -34,6 +34,14 @@ def store(sheet: SheetPage) -> Locator:
     return dialog
 
 
+def stored_links(sheet: SheetPage) -> tuple[str, str]:
+    """The view link and the edit link of the sheet, stored anew; the dialog is closed again."""
+    dialog = store(sheet)
+    links = link(dialog, "View link"), link(dialog, "Edit link")
+    close(dialog)
+    return links
+
+
 def change(sheet: SheetPage, value: str) -> None:
     sheet.edit_cell(sheet.cell("C1", "Capacitance"), value)
     sheet.settled()

@@ -11,8 +11,8 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import BrowserContext, Page, Response, expect
 
 from tests.browser.ready import SAMPLES, TITLES, middle, ready
+from tests.browser.share_dialog import open_share, stored_links
 from tests.browser.sheet_page import SheetPage
-from tests.browser.test_sharing import share, store
 
 MIXED = ready("Three, mixed")
 MOST_BYTES = 200_000
@@ -40,8 +40,8 @@ def dialog(name: str) -> Callable[[SheetPage], None]:
 
 
 def stored_share(sheet: SheetPage) -> None:
-    store(sheet)
-    expect(share(sheet).get_by_role("textbox", name="View link")).to_be_visible()
+    stored_links(sheet)
+    expect(open_share(sheet).get_by_role("textbox", name="View link")).to_be_visible()
 
 
 def look(sheet: SheetPage) -> None:
@@ -55,7 +55,7 @@ def larger(sheet: SheetPage) -> None:
 
 
 def embedded(sheet: SheetPage) -> None:
-    view, _ = store(sheet)
+    view, _ = stored_links(sheet)
     sheet.open(f"{view}/embed")
 
 

@@ -8,9 +8,9 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.ready import link_to
+from tests.browser.share_dialog import stored_links
 from tests.browser.sheet_page import SheetPage
 from tests.browser.test_access import violations
-from tests.browser.test_sharing import store
 
 LANTERN: dict[str, Any] = {
     "title": "Flash tube",
@@ -64,7 +64,7 @@ def test_covered_readings_are_not_given_away_by_it(sheet: SheetPage) -> None:
 
 def test_a_frame_on_a_course_page_has_it_folded_on_the_drawing(sheet: SheetPage) -> None:
     sheet.open(link_to(LANTERN))
-    view, _ = store(sheet)
+    view, _ = stored_links(sheet)
     sheet.open(f"{view}/embed")
     who = caution(sheet.page).get_by_text("trained or licensed person")
     expect(caution(sheet.page).get_by_text(FIGURES)).to_be_visible()

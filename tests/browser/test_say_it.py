@@ -8,10 +8,10 @@ import re
 import pytest
 from playwright.sync_api import Locator, Page, Route, expect
 
-from tests.browser.ready import middle, ready
+from tests.browser.ready import link_to, middle, ready
+from tests.browser.share_dialog import stored_links
 from tests.browser.sheet_page import SheetPage, assert_mixed, draw_mixed
 from tests.browser.test_access import violations
-from tests.browser.test_sharing import store
 
 LINE = "9 V : 30 µF + (10 µF ∥ 5 µF)"
 MIXED = ready("Three, mixed")
@@ -80,6 +80,30 @@ def test_what_series_and_parallel_do_not_describe_is_said_in_quiet_ink(sheet: Sh
     expect(line).to_have_attribute("placeholder", misfit)
     line.focus()
     expect(line).to_have_accessible_description(re.compile(re.escape(misfit)))
+
+
+def test_on_a_small_screen_the_whole_sentence_is_there_to_read(sheet: SheetPage) -> None:
+    sheet.page.set_viewport_size({"width": 390, "height": 844})
+    joints = {"a": [4, 2], "b": [12, 2], "c": [20, 2], "0": [12, 10], "1": [20, 10]}
+    parts = [
+        {"name": "E1", "kind": "battery", "value": "9 V", "from": "a", "to": "0"},
+        {"name": "C1", "kind": "capacitor", "value": "1 µF", "from": "a", "to": "b"},
+        {"name": "C2", "kind": "capacitor", "value": "1 µF", "from": "b", "to": "0"},
+        {"name": "C3", "kind": "capacitor", "value": "1 µF", "from": "b", "to": "c"},
+        {"name": "E2", "kind": "battery", "value": "4 V", "from": "c", "to": "1"},
+        {"name": "W1", "kind": "wire", "from": "1", "to": "0"},
+    ]
+    sheet.open(link_to({"title": "Two batteries", "joints": joints, "parts": parts}))
+    shown = sheet.page.locator("#line-misfit")
+    expect(shown).to_have_text("E1 and E2 do not follow one another: a line begins with its batteries in one chain.")
+    words, field = shown.bounding_box(), line_of(sheet).bounding_box()
+    assert words
+    assert field
+    assert field["y"] <= words["y"]
+    assert words["y"] + words["height"] <= field["y"] + field["height"]
+    assert shown.evaluate("(each) => each.scrollWidth <= each.clientWidth && each.scrollHeight <= each.clientHeight")
+    line_of(sheet).fill("9 V : 1 µF")
+    expect(shown).to_be_hidden()
 
 
 def test_a_network_typed_from_nothing_is_drawn_and_fits_the_window(empty: SheetPage) -> None:
@@ -278,7 +302,7 @@ def test_nothing_overlaps_in_the_bars_at_the_foot(sheet: SheetPage, size: tuple[
 
 
 def test_an_embedded_sheet_has_no_line(sheet: SheetPage) -> None:
-    view, _ = store(sheet)
+    view, _ = stored_links(sheet)
     sheet.open(f"{view}/embed")
     expect(line_of(sheet)).to_have_count(0)
     expect(sheet.page.locator("#hint")).to_be_hidden()

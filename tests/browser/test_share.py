@@ -4,25 +4,16 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable
 from xml.etree import ElementTree
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, Route, expect
+from playwright.sync_api import Page, Route, expect
 
+from tests.browser.conftest import Elsewhere
 from tests.browser.share_dialog import change, close, link, open_share, press, store
 from tests.browser.sheet_page import SheetPage
 
 CAPACITANCES = {"C1": "30 µF", "C2": "10 µF", "C3": "5 µF"}
-
-
-Elsewhere = Callable[[str], SheetPage]
-
-
-@pytest.fixture
-def elsewhere(new_context: Callable[[], BrowserContext]) -> Elsewhere:
-    """Opens an address in a browser that has seen nothing of this."""
-    return lambda address: SheetPage(new_context().new_page()).open(address)
 
 
 def someone_else_stores(page: Page, edit: str, title: str) -> None:
