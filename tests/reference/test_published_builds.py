@@ -29,6 +29,18 @@ CASES = [
         ("144 pF", "17.3 nC", None),
     ),
     (
+        f"{UP}, section 8.3, Problem 47, and College Physics 2e, section 19.7, Problem 67 (bookcase shelves)",
+        "0.452 V",
+        "plates 100 m² 0.200 m vacuum",
+        ("4.43 nF", "2.00 nC", "452 pJ"),
+    ),
+    (
+        f"{UP}, section 8.1, Check Your Understanding 8.3 (3.59 cm is printed, cut off after the third figure)",
+        None,
+        "spheres 3.595 cm 17.98 cm vacuum",
+        ("5.00 pF", None, None),
+    ),
+    (
         "Serway and Jewett, 6th ed., ch. 26, Problem 43 (a) (as quoted in published solutions)",
         None,
         "plates 1.75 cm² 0.0400 mm κ 2.10",
@@ -75,3 +87,18 @@ def test_neoprene_between_plates():
     build = read_build("plates 1.50 m² 0.0200 mm neoprene")
     assert float(build.capacitance) == pytest.approx(4.4e-6, abs=0.05e-6)
     assert float(build.capacitance) * 9 == pytest.approx(4.0e-5, abs=0.05e-5)
+
+
+def test_cylinders_of_the_printed_ratios_have_the_printed_capacitance():
+    """20 pF per metre at 1:16, OpenStax, University Physics Vol. 2, section 8.1, Problem 29; 25.0 pF at 9.2, there
+    Check Your Understanding 8.4."""
+    assert float(read_build("cylinders 1 mm 16 mm 1 m vacuum").capacitance) == pytest.approx(20e-12, abs=0.5e-12)
+    assert float(read_build("cylinders 1 mm 9.2 mm 1.0 m vacuum").capacitance) == pytest.approx(25.0e-12, abs=0.1e-12)
+
+
+def test_the_field_at_which_dry_air_and_teflon_break_down():
+    """3 kV and 60 kV across 1.00 mm: OpenStax, College Physics, section 19.5."""
+    for filling, volts in (("air", "3.00 kV"), ("teflon", "60.0 kV")):
+        build = f"plates 1 m² 1.00 mm {filling}"
+        part = solve(Sketch.of(battery("E1", volts, "a", "0"), capacitor("C1", build, "a", "0"))).parts["C1"]
+        assert part.breakdown.text == part.voltage.text == volts

@@ -19,7 +19,7 @@ from solver import Solution, solve
 
 CASES: list[dict[str, Any]] = json.loads((Path(__file__).parent / "cases.json").read_text(encoding="utf-8"))["cases"]
 PREFIXES = {"p": -12, "n": -9, "u": -6, "m": -3, "": 0, "k": 3, "M": 6}
-PRINTED = re.compile(r"(\S+) ([pnumkM]?)(F|ohm|V|C|A|W|J)")
+PRINTED = re.compile(r"(\S+) ([pnumkM]?)(F|ohm|V|C|A|W|J|V/m)")
 SEEN = {"book text", "quoted", "quoted, partly recalled", "recalled", "closed form, recomputed exactly"}
 
 
