@@ -38,7 +38,7 @@ class Check:
 
 
 class Checks:
-    """All checks of a solution, made as they are asked for: loops, then charges, then energies.
+    """All checks of a solution, made as they are asked for: loops, then charges, then energies if there are accounts.
 
     >>> from solver import Sketch, battery, capacitor, solve
     >>> checks = solve(Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0"))).checks
@@ -65,7 +65,7 @@ class Checks:
                     if conductor in self._plates:
                         self._plates[conductor].append((part, at_start))
         with_capacitors = {network.piece_at[part.a] for part in network.capacitors}
-        self._pieces: Final = sorted(with_capacitors - outcome.flows)
+        self._pieces: Final = sorted(with_capacitors - outcome.flows) if accounts else []
 
     def __len__(self) -> int:
         return number_of_loops(self._outcome.network) + len(self._plates) + len(self._pieces)

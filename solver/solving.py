@@ -58,12 +58,14 @@ class SolvedNetwork:
     """A sketch with its solved network: the numbers that every view of the solution is made from.
 
     `equivalents` says whether what each battery sees has been worked out, at one more column of the equations for each.
+    `moved` says that plates or slabs were moved by hand on the way, so work less stored energy is not what was lost.
     """
 
     sketch: Sketch
     outcome: Outcome
     writing: Writing
     equivalents: bool
+    moved: bool = False
 
     @property
     def at_rest(self) -> SolvedNetwork:
@@ -107,7 +109,8 @@ def solution_of(solved: SolvedNetwork) -> Solution:
     assembly = Assembly(solved.sketch, outcome, solved.writing)
     parts = assembly.parts()
     probes, probe_notes = assembly.probes()
-    checks = Checks(outcome, energies, parts, assembly.reading)
+    checks = Checks(outcome, [] if solved.moved else energies, parts, assembly.reading)
+    totals = assembly.totals(energies)
     return Solution(
         method="exact" if outcome.network.arithmetic.exact else "float",
         residual=outcome.residual,
@@ -115,7 +118,7 @@ def solution_of(solved: SolvedNetwork) -> Solution:
         conductors=assembly.conductors(),
         parts=parts,
         probes=probes,
-        totals=assembly.totals(energies),
+        totals=replace(totals, lost=None) if solved.moved else totals,
         checks=checks,
         notes=(
             *remarks(outcome, checks, equivalents_left_out=not solved.equivalents),

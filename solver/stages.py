@@ -188,7 +188,7 @@ class _Step:
         moved = None
         if elements != self.now:
             moved = self._settled(self.now, charges_held(thrown.outcome)).outcome
-            solved = self._settled(self.now, self.charges)
+            solved = replace(self._settled(self.now, self.charges), moved=True)
         account = self._account(thrown.outcome, moved)
         return SolvedStage(stage, self.sketch, solved, thrown, account, self._kept(solved), ())
 

@@ -56,6 +56,14 @@ CASES = {
         (),
         "A steady current flows through E1, so the charge and work of E1 up to now are not determined.",
     ),
+    "a build past breakdown": (
+        [battery("E1", "9 V", "a", "0"), capacitor("C1", "plates 1 cm² 1 µm air", "a", "0")],
+        [],
+        "past-breakdown",
+        ("C1",),
+        (),
+        "C1: the field in the air is past what air withstands, so it would break down.",
+    ),
     "ideal batteries side by side": (
         [E1, battery("E2", "9 V", "a", "0"), C1],
         [],

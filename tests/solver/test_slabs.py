@@ -58,6 +58,13 @@ def test_with_the_battery_on_voltage_and_field_stay_and_half_of_its_work_pulls_t
     assert stage.account.by_hand.exact == -5 * before
 
 
+def test_what_the_hand_did_is_not_read_as_lost() -> None:
+    """Where plates or slabs move, work less the rise of the stored energy is no loss: only the account tells."""
+    solution = solution_of(changed(AIR, SLAB, on=True).solved)
+    assert solution.totals.lost is None
+    assert [check.kind for check in solution.checks] == ["loop"]
+
+
 def test_pulling_isolated_plates_to_twice_the_gap_takes_as_much_work_as_was_stored() -> None:
     """The field stays, voltage and energy double (an AQA-style question; derived from U = Q²/2C)."""
     stage = changed("plates 400 cm² 1 mm", "plates 400 cm² 2 mm", on=False)
