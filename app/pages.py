@@ -58,6 +58,7 @@ def _page_data(mode: str, stored: Stored | None) -> dict[str, Any]:
             "solve": url_for("solving.solve"),
             "values": url_for("solving.values"),
             "line": url_for("solving.line"),
+            "spread": url_for("solving.spread"),
             "tidy": url_for("solving.tidy"),
             "compare": url_for("comparing.page"),
             "handout": url_for("handout.page"),

@@ -71,6 +71,8 @@ def carry_out(job: str, lane: str, document: Any) -> Answer:
                 return _explain(document, lane)
             case "compare":
                 return _compare(document, lane)
+            case "spread":
+                return "answer", _json(_spread(document))
             case "ledger":
                 return _ledger(document, lane)
             case "offline":
@@ -190,6 +192,17 @@ def _view(view: str, answered: _Answered, way: str | None) -> Any:
             return caution.document() if caution else None
         case _:
             raise ValueError(view)
+
+
+def _spread(document: Any) -> dict[str, Any]:
+    """The answer of POST /api/spread, as Spreads in shared/openapi.json has it."""
+    from solver.tolerance import spreads_of
+
+    asked = Sketch.read(document)
+    sketch = find(asked).sketch if has_unknowns(asked) else asked
+    if sketch.stages and not sketch.stage:
+        sketch = solve_stages(sketch)[0].sketch
+    return spreads_of(sketch).document()
 
 
 def _ledger(document: Any, lane: str) -> Answer:

@@ -104,6 +104,10 @@ class SolverProcesses:
         """A sketch of so many parts laid out anew: the job of POST /api/tidy."""
         return self._by_size("tidy", body, parts)
 
+    def spread(self, body: bytes) -> Result:
+        """The worst case of every reading of a sketch, over its parts' tolerances: the job of POST /api/spread."""
+        return self._long.carry_out("spread", body)
+
     def ledger(self, body: bytes, parts: int) -> Result:
         """The ledger of a sketch of so many parts as CSV, which the answer is instead of JSON."""
         return self._by_size("ledger", body, parts)

@@ -50,6 +50,12 @@ def _views() -> list[str]:
     return views
 
 
+@routes.post("/api/spread")
+def spread() -> Response:
+    result = solver().spread(body.text(body.json_body()).encode())
+    return kept_nowhere(require_answer(result, "The spread cannot be worked out"))
+
+
 @routes.post("/api/values")
 def values() -> Response:
     result = solver().read_value(body.text(body.json_body()).encode())

@@ -31,6 +31,7 @@ import { Solving } from "./solving.js";
 import { Tidying } from "./tidy.js";
 import { withChanges } from "./stages/changes.js";
 import { StageStrip } from "./stages/strip.js";
+import { SpreadWatch } from "./tolerance/watch.js";
 import { TilesView } from "./tiles/view.js";
 
 const page = JSON.parse(need("page").textContent);
@@ -47,6 +48,7 @@ desk.editing = new Editing(desk);
 desk.pointer = listenToPointers(desk);
 desk.refreshActions = () => showActions(need("actions"), desk);
 const panel = new Panel(need("panel"), desk);
+desk.spreads = readOnly ? null : new SpreadWatch(page.urls.spread, need("panel"), () => panel.show(coverOf(doc.sketch), marked()));
 const tiles = readOnly ? null : new TilesView(need("tiles"), desk);
 desk.hovering = (hit) => {
   sheet.gesture.callout = chargeSum(desk, hit);
@@ -131,6 +133,7 @@ function paintAll() {
   stages?.show();
   refreshSheet();
   tiles?.show(coverOf(doc.sketch), marked());
+  desk.spreads?.follow(doc.sketch, solving.state === "current");
   panel.show(coverOf(doc.sketch), marked());
   // A frame on a course page has no column of readings: the caution lies on the sheet, folded.
   if (readOnly) need("caution").replaceChildren(...[cautionSection(desk, false)].filter((section) => section !== null));

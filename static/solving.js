@@ -20,7 +20,7 @@ const FIRST_RETRY = 1000;
 const LAST_RETRY = 20000;
 
 /** What the solution depends on: not where things are drawn, nor what is covered. @param {Sketch} sketch */
-const electrical = (sketch) =>
+export const electrical = (sketch) =>
   JSON.stringify([
     sketch.parts.map(({ bend, ...part }) => part),
     Object.keys(sketch.joints),

@@ -6,6 +6,7 @@ import { isPast, pastMark } from "../builds/view.js";
 import { isBuilt, unbroken } from "../builds/words.js";
 import { hasStages } from "../stages/sequence.js";
 import { wholeValue, withUnit } from "../reading_text.js";
+import { withSpread } from "../tolerance/bar.js";
 import { editable, readingButton } from "./cells.js";
 
 /** Columns of each kind's table, after the part's name: the typed value, then readings. */
@@ -14,6 +15,9 @@ const TABLES = [
   { kind: "resistor", title: "Resistors", value: "Resistance", readings: { voltage: "Voltage", current: "Current", power: "Power" }, total: "power" },
 ];
 const BATTERY = { charge: "Charge", work: "Work", current: "Current", power: "Power" };
+
+/** A value with its tolerance in a line of its own; null where it has none. */
+const toleranceOf = ({ value, tolerance }, place) => (place === "value" && tolerance ? html("span", { class: "valued" }, `${withSubscripts(value ?? "value?")} `, html("span", { class: "tolerance" }, tolerance)) : null);
 
 export class Ledger {
   /** @param {import("../desk.js").Desk} desk @param {number} most rows to write out, all tables together */
@@ -78,7 +82,7 @@ export class Ledger {
     const built = place === "value" && isBuilt(part, this.desk.kinds) ? this.#built(part, text) : null;
     return editable({
       className: built ? "built-value" : "",
-      shown: built ?? (withSubscripts(text) || { value: "value?", initial: "0 V", internal: "0 Ω" }[place]),
+      shown: built ?? toleranceOf(part, place) ?? (withSubscripts(text) || { value: "value?", initial: "0 V", internal: "0 Ω" }[place]),
       text,
       label: `${what} of ${part.name}: ${text || "none"}`,
       focus: `${part.name}.${place}`,
@@ -104,7 +108,11 @@ export class Ledger {
 
   #reading(part, reading) {
     const found = this.#readings(part)[reading];
-    return found ? readingButton(found, `${part.name}.${reading}`, this.desk, this.isCovered) : null;
+    return found ? this.#cell(found, `${part.name}.${reading}`, this.marked.selected.has(part.name)) : null;
+  }
+
+  #cell(reading, key, chosen) {
+    return withSpread(readingButton(reading, key, this.desk, this.isCovered), reading, key, this.desk.spreads, this.isCovered(key), chosen);
   }
 
   #table({ kind, title, value, readings, total }) {
@@ -127,7 +135,7 @@ export class Ledger {
     const batteries = this.#parts("battery");
     const plain = this.#parts(kind === "capacitor" ? "resistor" : "capacitor").length === 0;
     const sum = this.solution.totals[total];
-    const cell = (reading, key) => html("td", {}, ...(reading ? [readingButton(reading, key, this.desk, this.isCovered)] : []));
+    const cell = (reading, key) => html("td", {}, ...(reading ? [this.#cell(reading, key, batteries.some((part) => this.marked.selected.has(part.name)))] : []));
     const readings = batteries.length === 1 ? this.#readings(batteries[0]) : {};
     if (batteries.length === 1 && plain && !starts && readings.equivalent) {
       const name = batteries[0].name;

@@ -7,6 +7,7 @@ import { cautionSection } from "./caution.js";
 import { readingButton } from "./cells.js";
 import { Ledger } from "./ledger.js";
 import { checksSection } from "./sums.js";
+import { toleranceSection } from "../tolerance/section.js";
 import { stageSection } from "../stages/account.js";
 import { timesSection } from "./times.js";
 import { unknownSection } from "./unknown.js";
@@ -56,6 +57,7 @@ export class Panel {
     if (this.desk.solving.late) sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The readings are being worked out; those below are out of date."), sections[0].children[1]);
     if (state === "away") sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The server is away: readings are out of date. What you draw is kept."), sections[0].children[1]);
     if (!solution) return sections;
+    sections.push(toleranceSection(this.desk));
     sections.push(buildSection(this.desk, isCovered, this.place.clientWidth), stageSection(this.desk), timesSection(this.desk), this.#between(solution, isCovered));
     const more = () => {
       this.#all.checks = true;

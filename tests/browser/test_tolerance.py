@@ -1,8 +1,11 @@
-"""Tolerances on the sheet: typed with the value, kept while the value changes, taken off again."""
+"""Tolerances on the sheet: typed with the value, kept while the value changes, and what they let the readings be."""
 
 from __future__ import annotations
 
-from playwright.sync_api import expect
+import threading
+
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Route, expect
 
 from tests.browser.sheet_page import SheetPage
 
@@ -76,3 +79,86 @@ def test_a_link_carries_tolerances(empty: SheetPage) -> None:
     empty.page.reload()
     empty.settled()
     expect(empty.cell("C1", "Capacitance")).to_have_text("30 µF ±10 %")
+
+
+def spread_of(sheet: SheetPage, part: str, column: str) -> str:
+    """What is told of a reading's spread, once it is there."""
+    words = sheet.cell(part, column).locator("small")
+    expect(words).to_have_count(1)
+    return words.text_content() or ""
+
+
+def test_a_bar_under_each_reading_tells_how_far_it_can_be(empty: SheetPage) -> None:
+    lantern(empty)
+    # 27 … 33 µF in series with 15 µF on 9 V: V = 9 · 15/(C + 15), from 2.81 V to 3.21 V; Q = V · C, 86.8 to 92.8 µC.
+    assert spread_of(empty, "C1", "Voltage") == "2.81 to 3.21 V"
+    assert spread_of(empty, "C1", "Charge") == "86.8 to 92.8 µC"
+    expect(empty.cell("C1", "Voltage").locator("rect.range")).to_have_count(1)
+    expect(empty.panel.get_by_role("region", name="Tolerances")).to_contain_text("from the least to the largest")
+
+
+def test_the_figures_of_a_selected_part_are_written_out(empty: SheetPage) -> None:
+    lantern(empty)
+    figures = empty.cell("C2", "Voltage").locator("small")
+    expect(figures).to_have_class("spoken")
+    empty.click((10, 7.5))
+    expect(figures).not_to_have_class("spoken")
+    expect(figures).to_have_text("5.79 to 6.19 V")
+
+
+def test_a_covered_reading_does_not_give_its_spread_away(empty: SheetPage) -> None:
+    lantern(empty)
+    spread_of(empty, "C1", "Voltage")
+    empty.cell("C1", "Voltage").get_by_role("button").click()
+    expect(empty.cell("C1", "Voltage").get_by_role("button")).to_have_text("?")
+    expect(empty.cell("C1", "Voltage").locator("small")).to_have_count(0)
+    expect(empty.cell("C1", "Voltage").locator("rect")).to_have_count(0)
+    spread_of(empty, "C1", "Charge")
+
+
+def test_without_a_tolerance_nothing_is_asked_and_nothing_is_drawn(sheet: SheetPage) -> None:
+    asked = []
+    sheet.page.on("request", lambda request: asked.append(request.url) if request.url.endswith("/api/spread") else None)
+    sheet.drag_value("C1", 16)
+    expect(sheet.page.locator(".spread-bar")).to_have_count(0)
+    sheet.edit_cell(sheet.cell("C1", "Capacitance"), "30 uF 10%")
+    spread_of(sheet, "C1", "Voltage")
+    assert len(asked) == 1
+
+
+def test_work_that_takes_long_shows_and_can_be_stopped_and_taken_up_again(empty: SheetPage) -> None:
+    held: list[Route] = []
+    come = threading.Event()
+
+    def hold(route: Route) -> None:
+        if come.is_set():
+            route.continue_()
+        else:
+            held.append(route)
+
+    empty.page.route("**/api/spread", hold)
+    lantern(empty)
+    region = empty.panel.get_by_role("region", name="Tolerances")
+    expect(region.get_by_role("progressbar")).to_be_visible()
+    region.get_by_role("button", name="Stop").click()
+    expect(region).to_contain_text("Stopped")
+    expect(empty.cell("C1", "Voltage").locator("rect")).to_have_count(0)
+    come.set()
+    region.get_by_role("button", name="Work out the spread").click()
+    assert spread_of(empty, "C1", "Voltage") == "2.81 to 3.21 V"
+
+
+def test_a_change_while_the_spread_is_worked_out_has_the_spread_of_what_is_there(empty: SheetPage) -> None:
+    lantern(empty)
+    empty.click((10, 7.5))
+    empty.press("ArrowUp", "ArrowUp")
+    empty.settled()
+    # 27 … 33 µF in series with 22 µF: 9 · 22/(C + 22).
+    expect(empty.cell("C1", "Voltage").locator("small")).to_have_text("3.60 to 4.04 V")
+
+
+def test_axe_finds_nothing_wrong_with_the_bars(empty: SheetPage) -> None:
+    lantern(empty)
+    spread_of(empty, "C1", "Voltage")
+    results = Axe().run(empty.page)
+    assert results.violations_count == 0, results.generate_report()

@@ -1,0 +1,111 @@
+// Asks for the spread of the readings: only while some part has a tolerance, nothing moves and the ledger is in sight.
+
+import { post } from "../post.js";
+import { electrical } from "../solving.js";
+
+/** @typedef {import("../sketch.js").Sketch} Sketch @typedef {import("../solving.js").Reading} Reading */
+/** @typedef {{spreads: Record<string, {low: Reading, high: Reading}>, proved: boolean, leftOut: string[], reason: string|null}} Spreads */
+
+/** Milliseconds for which nothing may have changed before the spread is asked for. */
+const AT_REST = 150;
+/** Milliseconds of work from which on it is shown, and can be stopped. */
+const LATE = 500;
+
+/** @param {Sketch} sketch */
+export const hasTolerance = (sketch) => sketch.parts.some((part) => part.tolerance !== undefined);
+
+export class SpreadWatch {
+  #url;
+  #tell;
+  #key = "";
+  #sketch = null;
+  #timer = 0;
+  #late = 0;
+  #abort = null;
+  #inSight = false;
+
+  /** @param {string} url @param {Element} ledger the place that has to be in sight @param {() => void} tell called whenever there is news */
+  constructor(url, ledger, tell) {
+    this.#url = url;
+    this.#tell = tell;
+    /** @type {"idle"|"waiting"|"asking"|"late"|"done"|"stopped"|"failed"} */
+    this.state = "idle";
+    /** What is wrong, where it failed. */
+    this.wrong = "";
+    /** The last answer; it belongs to the sheet only while `state` is "done". @type {Spreads|null} */
+    this.answer = null;
+    new IntersectionObserver((entries) => {
+      this.#inSight = entries[entries.length - 1].isIntersecting;
+      this.#begin();
+    }).observe(ledger);
+  }
+
+  /** Whether readings have bars, or will have. */
+  get isOn() {
+    return this.state !== "idle";
+  }
+
+  /** The spread of a reading, where it is known now. @param {string} key */
+  of(key) {
+    return this.state === "done" ? (this.answer?.spreads[key] ?? null) : null;
+  }
+
+  /** The sheet holds this sketch; `current` says whether its readings are there. @param {Sketch} sketch @param {boolean} current */
+  follow(sketch, current) {
+    if (!hasTolerance(sketch)) {
+      this.#end("idle");
+      this.#key = "";
+      return;
+    }
+    const { lot: _drawn, questions: _asked, ...nominal } = sketch;
+    const key = electrical(nominal);
+    if (key !== this.#key) {
+      this.#end("waiting");
+      [this.#key, this.#sketch] = [key, nominal];
+    }
+    if (current) this.#begin();
+    else clearTimeout(this.#timer);
+  }
+
+  /** Leaves off, as somebody wished. */
+  stop() {
+    this.#end("stopped");
+    this.#tell();
+  }
+
+  /** Asks after all. */
+  again() {
+    this.state = "waiting";
+    this.#begin();
+    this.#tell();
+  }
+
+  #end(state) {
+    clearTimeout(this.#timer);
+    clearTimeout(this.#late);
+    this.#abort?.abort();
+    [this.#abort, this.state] = [null, state];
+  }
+
+  #begin() {
+    if (this.state !== "waiting" || !this.#inSight) return;
+    clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => this.#ask(), AT_REST);
+  }
+
+  async #ask() {
+    const [key, abort] = [this.#key, new AbortController()];
+    [this.#abort, this.state] = [abort, "asking"];
+    this.#late = setTimeout(() => {
+      this.state = "late";
+      this.#tell();
+    }, LATE);
+    const outcome = await post(this.#url, JSON.stringify(this.#sketch), abort.signal);
+    if (abort.signal.aborted || key !== this.#key) return;
+    clearTimeout(this.#late);
+    this.#abort = null;
+    if (outcome?.ok) [this.answer, this.state] = [outcome.body, "done"];
+    else [this.wrong, this.state] = [outcome?.body.detail ?? "The server is away.", "failed"];
+    this.#tell();
+  }
+}
