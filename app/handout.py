@@ -50,7 +50,7 @@ def paper() -> Response:
 @routes.post("/api/handout.pdf")
 def pdf() -> Response:
     result = solver().paper("pdf", body.text(body.json_body()).encode())
-    if result.outcome is Outcome.REFUSED and json.loads(result.body)[0]["code"] == "no-pdf":
+    if result.outcome is Outcome.REFUSED and json.loads(result.body)["faults"][0]["code"] == "no-pdf":
         raise problem("no-pdf")
     if result.outcome is Outcome.TOO_SLOW:
         raise problem("pdf-too-slow", seconds=f"{PAPER_SECONDS:g}")

@@ -65,6 +65,7 @@ class Problem(Exception):
         *,
         headers: Mapping[str, str] | None = None,
         version_now: int | None = None,
+        stages: list[Any] | None = None,
     ) -> None:
         super().__init__(faults[0].text)
         self.status = status
@@ -72,6 +73,7 @@ class Problem(Exception):
         self.faults = tuple(faults)
         self.headers = dict(headers or {})
         self.version_now = version_now
+        self.stages = stages
 
     def document(self) -> dict[str, Any]:
         """The body. One fault is its own detail; of several, `errors` has each and the detail counts them."""
@@ -88,6 +90,8 @@ class Problem(Exception):
         }
         if self.version_now is not None:
             document["version"] = self.version_now
+        if self.stages is not None:
+            document["stages"] = self.stages
         return document
 
 

@@ -45,10 +45,20 @@ class _ForLongLane(Exception):
 
 
 class _Refused(Exception):
-    """The input is why there is no answer; `faults` are as the web interface sends them."""
+    """The input is why there is no answer; `faults` are as the web interface sends them, and `stages` where only the
+    one shown is at fault."""
 
-    def __init__(self, faults: Iterable[Mapping[str, Any]]) -> None:
+    def __init__(self, faults: Iterable[Mapping[str, Any]], stages: list[Any] | None = None) -> None:
         self.faults = list(faults)
+        self.stages = stages
+
+
+class _StageAtFault(SketchFaults):
+    """What is wrong in the stage shown, with all the stages."""
+
+    def __init__(self, shown: SolvedStage, stages: tuple[SolvedStage, ...]) -> None:
+        super().__init__(shown.faults)
+        self.stages = stages
 
 
 def get_ready() -> None:
@@ -93,9 +103,9 @@ def carry_out(job: str, lane: str, document: Any) -> Answer:
             case _:
                 raise ValueError(job)
     except SketchFaults as refusal:
-        return "refused", _json([fault.document() for fault in refusal.faults])
+        return "refused", _json({"faults": [fault.document() for fault in refusal.faults], "stages": None})
     except _Refused as refusal:
-        return "refused", _json(refusal.faults)
+        return "refused", _json({"faults": refusal.faults, "stages": refusal.stages})
     except _ForLongLane:
         return "long", b""
 
@@ -106,7 +116,13 @@ def _solve(document: Any, lane: str) -> Answer:
 
 def _explain(document: Any, lane: str) -> Answer:
     """The solution, and each view that is asked for as one more member of it."""
-    answered = _Answered.of(_sketch_for(lane, document["sketch"]))
+    try:
+        answered = _Answered.of(_sketch_for(lane, document["sketch"]))
+    except _StageAtFault as refusal:
+        if "stages" not in document["with"]:
+            raise
+        faults, stages = refusal.faults, refusal.stages
+        raise _Refused([fault.document() for fault in faults], [stage_document(stage) for stage in stages]) from None
     members = [answered.solution.json()[:-1]]
     for view in document["with"]:
         members.append(b'"%s":%s' % (view.encode(), _json(_view(view, answered, document["way"]))))
@@ -149,7 +165,7 @@ class _Answered:
         stages = solve_stages(sketch) if sketch.stages else ()
         shown = stages[sketch.stage or 0] if stages else None
         if shown and shown.solved is None:
-            raise SketchFaults(shown.faults)
+            raise _StageAtFault(shown, stages)
         solved = shown.solved if shown and shown.solved else solve_network(sketch)
         return cls(asked, found, stages, solved, solution_of(solved))
 

@@ -49,7 +49,7 @@ class Outcome(Enum):
 
 @dataclass(frozen=True)
 class Result:
-    """An outcome, and the JSON text that came with it: a document, or a list of faults where it was refused."""
+    """An outcome, and the JSON text that came with it: a document, or the faults where it was refused."""
 
     outcome: Outcome
     body: bytes = b""

@@ -85,7 +85,8 @@ def require_answer(result: Result, refusal: str) -> bytes:
         case Outcome.ANSWER:
             return result.body
         case Outcome.REFUSED:
-            raise Problem(422, refusal, [_fault(document) for document in json.loads(result.body)])
+            refused = json.loads(result.body)
+            raise Problem(422, refusal, [_fault(fault) for fault in refused["faults"]], stages=refused["stages"])
         case Outcome.TOO_SLOW:
             raise problem("too-slow", seconds=f"{solver().seconds:g}")
         case Outcome.MEMORY:

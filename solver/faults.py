@@ -197,6 +197,12 @@ class BatteryShorted(SketchFault):
     code = "battery-shorted"
 
 
+class BatteryShortedBySwitch(SketchFault):
+    """An ideal battery whose terminals are one conductor because of switches; `parts` are the battery and these."""
+
+    code = "battery-shorted-by-switch"
+
+
 class BatteriesContradict(SketchFault):
     """Ideal batteries round a loop whose emfs do not add up to zero; `parts` are the batteries of that loop."""
 

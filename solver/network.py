@@ -128,6 +128,28 @@ def joins(part: Part) -> bool:
     return part.kind in ("wire", "two-way switch") or (part.kind == "switch" and bool(part.closed))
 
 
+def switches_between(sketch: Sketch, a: str, b: str) -> list[Part]:
+    """The switches on the way between two joints of one conductor that leads over the fewest of them."""
+    place = {joint: index for index, joint in enumerate(sketch.joints)}
+    wires = [part for part in sketch.parts if part.kind == "wire"]
+    wired, members = groups(len(place), ((place[wire.start], place[wire.end]) for wire in wires))
+    start, end = wired[place[a]], wired[place[b]]
+    beside: list[list[tuple[int, Part]]] = [[] for _ in members]
+    for part in sketch.parts:
+        if part.kind != "wire" and joins(part):
+            one, other = wired[place[part.start]], wired[place[part.touched]]
+            beside[one].append((other, part))
+            beside[other].append((one, part))
+    ways: dict[int, list[Part]] = {start: []}
+    queue = [start]
+    for here in queue:
+        for there, switch in beside[here]:
+            if there not in ways:
+                ways[there] = [*ways[here], switch]
+                queue.append(there)
+    return ways[end]
+
+
 def build(sketch: Sketch, elements: Sequence[Element], arithmetic: Arithmetic) -> Network:
     """The network of a sketch; elements whose value is at fault are left out."""
     joints = tuple(sketch.joints)

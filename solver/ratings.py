@@ -150,7 +150,7 @@ def _outcome(sketch: Sketch, charges: Charges | None = None) -> SolvedNetwork:
     elements: list[Element] = [reader.element(part) for part in sketch.parts]
     network: Network = build(sketch, elements, Rationals())
     ideal = ideal_of(network)
-    if faults := [*reader.faults, *contradictions(network, ideal)]:
+    if faults := [*reader.faults, *contradictions(sketch, network, ideal)]:
         raise SketchFaults(faults)
     if charges is not None:
         network = holding(network, charges)

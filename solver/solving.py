@@ -21,14 +21,22 @@ from solver.effort import (
 from solver.elements import ValueReader, symbol_units, symbols_used_twice
 from solver.energy import accounts
 from solver.exact import Rationals
-from solver.faults import BatteriesContradict, BatteryShorted, SketchFault, SketchFaults, TooManySymbols, listing
+from solver.faults import (
+    BatteriesContradict,
+    BatteryShorted,
+    BatteryShortedBySwitch,
+    SketchFault,
+    SketchFaults,
+    TooManySymbols,
+    listing,
+)
 from solver.functions import Functions
 from solver.ideal import IdealGroups, ideal_of
-from solver.network import Network, build
+from solver.network import Network, build, switches_between
 from solver.outcome import Outcome
 from solver.readings import Writing
 from solver.remarks import remarks
-from solver.sketch import Sketch
+from solver.sketch import Part, Sketch
 from solver.solution import Solution
 from solver.sparse import Floats
 
@@ -86,7 +94,7 @@ def solve_network(read: Sketch) -> SolvedNetwork:
     exact: Arithmetic = Functions(tuple(units)) if units else Rationals()
     network = build(read, elements, exact)
     ideal = ideal_of(network)
-    if faults := [*reader.faults, *symbols_used_twice(elements), *contradictions(network, ideal)]:
+    if faults := [*reader.faults, *symbols_used_twice(elements), *contradictions(read, network, ideal)]:
         raise SketchFaults(faults)
     if units:
         if not symbols_are_quick(network, elements):
@@ -128,10 +136,11 @@ def solution_of(solved: SolvedNetwork) -> Solution:
     )
 
 
-def contradictions(network: Network, ideal: IdealGroups) -> list[SketchFault]:
+def contradictions(sketch: Sketch, network: Network, ideal: IdealGroups) -> list[SketchFault]:
     """What ideal batteries make impossible: one joined to itself, or several at odds round a loop."""
+    parts = {part.name: part for part in sketch.parts}
     faults: list[SketchFault] = [
-        BatteryShorted(parts=[battery.name])
+        _shorted(sketch, parts[battery.name])
         for battery in network.batteries
         if battery.a == battery.b and battery.internal is None
     ]
@@ -139,3 +148,16 @@ def contradictions(network: Network, ideal: IdealGroups) -> list[SketchFault]:
         BatteriesContradict(parts=[network.batteries[index].name for index in loop]) for loop in ideal.contradictions
     )
     return faults
+
+
+def _shorted(sketch: Sketch, battery: Part) -> SketchFault:
+    switches = switches_between(sketch, battery.start, battery.end)
+    if not switches:
+        return BatteryShorted(parts=[battery.name])
+    names = [switch.name for switch in switches]
+    one = switches[0]
+    return BatteryShortedBySwitch(
+        parts=[battery.name, *names],
+        joining=f"{listing(names)} {'joins' if len(names) == 1 else 'together join'}",
+        remedy=f"open {one.name}" if one.kind == "switch" else f"throw {one.name} over",
+    )

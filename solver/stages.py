@@ -80,15 +80,15 @@ def solve_stages(sketch: Sketch) -> tuple[SolvedStage, ...]:
     """Solves the stages of a sketch in their order; a sketch without stages is one stage by itself.
 
     The first starts from the capacitors' initial voltages. A stage with a fault has it in `faults`; the next one starts
-    from the charges of the last that could be solved. Raises SketchFaults where a value of the first stage is at fault,
-    or a symbol stands for two things.
+    from the charges of the last that could be solved. Raises SketchFaults where every stage has a value at fault, or a
+    symbol stands for two things.
     """
     stages = sketch.stages or (_as_drawn(sketch),)
     arranged = list(_arranged(sketch, stages))
     read = [_read(each) for each in arranged]
-    first, faults = read[0]
-    if faults:
-        raise SketchFaults(faults)
+    first = next((elements for elements, faults in read if not faults), None)
+    if first is None:
+        raise SketchFaults(read[0][1])
     every = [*(element for elements, _ in read for element in elements)]
     units = symbol_units(every)
     if faults := symbols_used_twice(every):
@@ -180,7 +180,7 @@ class _Step:
     def stage(self, stage: Stage, faults: list[SketchFault]) -> SolvedStage:
         if not faults:
             network = build(self.sketch, self.now, self.arithmetic)
-            faults = contradictions(network, ideal_of(network))
+            faults = contradictions(self.sketch, network, ideal_of(network))
         if faults:
             return SolvedStage(stage, self.sketch, None, None, None, (), tuple(faults))
         elements = self._thrown()

@@ -140,7 +140,7 @@ class _Question:
             raise SketchFaults(reader.faults)
         network = build(self.sketch, elements, self.functions)
         ideal = ideal_of(network)
-        if faults := contradictions(network, ideal):
+        if faults := contradictions(self.sketch, network, ideal):
             raise SketchFaults(faults)
         writing = Writing(self.sketch.figures)
         return solution_of(SolvedNetwork.of(self.sketch, network, ideal, writing, equivalents=True))

@@ -68,6 +68,8 @@ export class Solving {
     this.solution = null;
     /** @type {Message[]} */
     this.faults = [];
+    /** The stages of the last answer, also where the one shown is at fault. @type {object[]|null} */
+    this.stages = null;
     window.addEventListener("online", () => this.#again());
   }
 
@@ -125,7 +127,7 @@ export class Solving {
 
   /** Another sketch altogether is on the sheet: nothing of the old answer may stand beside it. */
   forget() {
-    [this.solution, this.faults] = [null, []];
+    [this.solution, this.faults, this.stages] = [null, [], null];
     this.#wanted = "";
     if (this.state !== "away") this.state = "asking";
   }
@@ -148,6 +150,7 @@ export class Solving {
     [this.#asked, this.#had] = [key, views];
     this.#wait = FIRST_RETRY;
     this.#inTime();
+    this.stages = outcome.body.stages ?? null;
     if (outcome.ok) [this.solution, this.faults, this.state] = [outcome.body, [], "current"];
     else [this.solution, this.faults, this.state] = [null, outcome.body.errors, "fault"];
     this.#tell();

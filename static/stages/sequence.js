@@ -73,6 +73,23 @@ export function described(sketch, number, entries) {
   return { ...sketch, stages };
 }
 
+/** A stage without what it says of parts that are not on the sheet, or that are of another kind. @param {Sketch} sketch @param {number} number */
+function wholeStage(sketch, number) {
+  const stage = sketch.stages[number];
+  const of = (...kinds) => new Set(sketch.parts.filter(({ kind }) => kinds.includes(kind)).map(({ name }) => name));
+  const [closing, twoWay, valued] = [of("switch"), of(TWO_WAY), of("capacitor", "resistor", "battery")];
+  const whole = { ...stage, closed: stage.closed.filter((name) => closing.has(name)) };
+  if (stage.second) whole.second = stage.second.filter((name) => twoWay.has(name));
+  if (stage.set) whole.set = Object.fromEntries(Object.entries(stage.set).filter(([name]) => valued.has(name)));
+  return whole;
+}
+
+/** @param {Sketch} sketch @param {number} number */
+export const isWhole = (sketch, number) => JSON.stringify(wholeStage(sketch, number)) === JSON.stringify(sketch.stages[number]);
+
+/** @param {Sketch} sketch @param {number} number */
+export const madeWhole = (sketch, number) => ({ ...sketch, stages: sketch.stages.map((stage, place) => (place === number ? wholeStage(sketch, number) : stage)) });
+
 /** @param {Sketch} sketch @param {number} number */
 export function without(sketch, number) {
   const gone = sketch.stages[number];

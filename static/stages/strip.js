@@ -5,7 +5,7 @@ import { STEP } from "../geometry.js";
 import { node, paint } from "../paint.js";
 import { picture } from "../drawing/picture.js";
 import { Timeline } from "./timeline.js";
-import { MOST_STAGES, arranged, begun, described, ended, hasStages, showing, shownStage, withNext, without } from "./sequence.js";
+import { MOST_STAGES, arranged, begun, described, ended, hasStages, isWhole, madeWhole, showing, shownStage, withNext, without } from "./sequence.js";
 
 /** Size of a small picture, in pixels. */
 const [WIDTH, HEIGHT] = [116, 72];
@@ -47,13 +47,17 @@ export class StageStrip {
     this.place.hidden = !on;
     this.button.hidden = on;
     this.timeline.show();
-    if (!on) return;
+    if (!on) {
+      this.#known = [];
+      return;
+    }
     if (this.cards.querySelector("input:focus")) return;
-    if (solving.state === "current" && solving.solution?.stages) this.#known = solving.solution.stages;
+    if (solving.state !== "asking" && solving.stages) this.#known = solving.stages;
     const focus = /** @type {HTMLElement|null} */ (document.activeElement)?.dataset?.focus;
     const here = shownStage(sketch);
     this.cards.replaceChildren(
       html("ol", { class: "stage-cards", role: "list", "aria-label": "Stages" }, ...sketch.stages.map((stage, number) => this.#card(stage, number, number === here))),
+      ...this.#faults(sketch),
       this.#details(sketch, here),
     );
     this.place.querySelector(".stage-cards .shown")?.scrollIntoView({ block: "nearest", inline: "nearest" });
@@ -72,6 +76,12 @@ export class StageStrip {
     return html("li", {}, card);
   }
 
+  /** What is wrong in which stage, in a line each. */
+  #faults(sketch) {
+    const lines = this.#known.slice(0, sketch.stages.length).flatMap(({ faults }, number) => faults.map((fault) => html("li", {}, html("button", { type: "button", onclick: () => this.#go(number) }, html("b", {}, `Stage ${number + 1}`), ` ${fault.text}`))));
+    return lines.length ? [html("ul", { class: "stage-faults", role: "list", "aria-label": "What is wrong in each stage" }, ...lines)] : [];
+  }
+
   /** The network as the stage arranges it, with its conductors' potentials, without words. */
   #drawing(number) {
     const { sketch } = this.desk.doc;
@@ -85,7 +95,7 @@ export class StageStrip {
     const [x, y] = [drawn.box.left - margin, drawn.box.top - margin];
     const [w, h] = [drawn.box.right - drawn.box.left + 2 * margin, drawn.box.bottom - drawn.box.top + 2 * margin];
     image.setAttribute("viewBox", `${x} ${y} ${w} ${h}`);
-    paint(image, LAYERS.map((layer) => node("g", {}, drawn.layers[layer], layer)));
+    paint(image, LAYERS.map((layer) => node("g", { class: layer }, drawn.layers[layer], layer)));
     return image;
   }
 
@@ -112,6 +122,7 @@ export class StageStrip {
       text("text", `What happens in stage ${here + 1}`, 400, "what happens, in a sentence"),
       next,
       this.#changes(here),
+      ...(isWhole(sketch, here) ? [] : [act("Drop what is not there", () => doc.change(madeWhole(doc.sketch, here)), "stage-whole")]),
       act("Take it away", () => doc.change(without(doc.sketch, here)), "stage-away"),
       act("End stages", () => doc.change(ended(doc.sketch)), "stage-end"),
     );

@@ -107,9 +107,11 @@ def test_a_stage_with_a_fault_says_so_and_the_others_are_still_read(sheet: Sheet
     parts = [*SHARING["parts"], {"name": "S3", "kind": "switch", "closed": False, "from": "e", "to": "z"}]
     stages = [{"closed": ["S1"]}, {"closed": ["S3"]}, {"closed": ["S2"]}]
     sheet.open(link_to({**SHARING, "parts": parts, "stages": stages, "stage": 0}))
-    expect(cards(sheet).nth(1)).to_contain_text("Both terminals of battery E1 are joined")
+    expect(cards(sheet).nth(1)).to_contain_text("S3 joins both terminals of battery E1")
     cards(sheet).nth(1).click()
-    expect(sheet.page.get_by_role("region", name="What is wrong")).to_contain_text("Both terminals of battery E1")
+    expect(sheet.page.get_by_role("region", name="What is wrong")).to_contain_text(
+        "S3 joins both terminals of battery E1"
+    )
     cards(sheet).nth(2).click()
     expect(sheet.cell("C2", "Voltage")).to_have_text("6.00 V")
 
@@ -159,3 +161,94 @@ def test_an_isolated_conductor_that_is_pointed_at_says_where_its_charge_came_fro
     expect(sheet.cell("C2", "Charge")).to_have_text("90.0 µC")
     sheet.point_at((22, 6))
     expect(sheet.sheet.locator(".marks")).to_contain_text("brought along: 270 µC by C1, 0 C by C2")
+
+
+BAD = {
+    "a part that is not there": (
+        [],
+        {"closed": ["S9"], "set": {"C9": "3 µF"}},
+        "The stage names S9, which is not a switch on the sheet.",
+    ),
+    "a battery across a switch": (
+        [{"name": "S3", "kind": "switch", "closed": False, "from": "e", "to": "z"}],
+        {"closed": ["S3"]},
+        "S3 joins both terminals of battery E1, and nothing limits its current: open S3 or put a part in the way.",
+    ),
+    "a value of zero": (
+        [],
+        {"closed": [], "set": {"C1": "0 µF"}},
+        "The capacitance of C1 is 0 µF, and it has to be more than zero.",
+    ),
+    "a value below zero": (
+        [],
+        {"closed": [], "set": {"C2": "-3 µF"}},
+        "The capacitance of C2 is -3 µF, and it has to be more than zero.",
+    ),
+    "contradictory batteries": (
+        [
+            {"name": "E2", "kind": "battery", "value": "6 V", "from": "m", "to": "z"},
+            {"name": "S3", "kind": "switch", "closed": False, "from": "e", "to": "m"},
+        ],
+        {"closed": ["S3"]},
+        "E1 and E2 form a loop of ideal batteries whose emfs do not add up to zero: "
+        "change one, or give one an internal resistance.",
+    ),
+}
+
+
+@pytest.mark.parametrize("shown", [0, 1, 2])
+@pytest.mark.parametrize("bad", BAD)
+def test_what_is_wrong_in_one_stage_is_told_on_it_and_the_others_are_read(
+    sheet: SheetPage, bad: str, shown: int
+) -> None:
+    more, stage, text = BAD[bad]
+    values = {"C1": "30 µF", "C2": "15 µF"} if "value" in bad else {}
+    stages = [{"closed": ["S1"], **({"set": values} if values else {})}, stage, {"closed": ["S2"], "set": values}]
+    sketch = {**SHARING, "joints": {**SHARING["joints"], "m": [-6, 4]}, "parts": [*SHARING["parts"], *more]}
+    sheet.open(link_to({**sketch, "stages": stages, "stage": shown}))
+    told = sheet.page.get_by_role("list", name="What is wrong in each stage")
+    expect(told).to_contain_text(f"Stage 2 {text}")
+    expect(cards(sheet).nth(1)).to_contain_text(text)
+    wrong = sheet.page.get_by_role("region", name="What is wrong", exact=True)
+    expect(wrong).to_have_count(int(shown == 1))
+    # The cards of the others have pictures with potentials on them.
+    expect(cards(sheet).nth(0).locator("svg .bands > *")).not_to_have_count(0)
+    expect(cards(sheet).nth(1).locator("svg .bands > *")).to_have_count(0)
+    cards(sheet).nth(0).click()
+    expect(sheet.cell("C1", "Charge")).to_have_text("270 µC")
+    cards(sheet).nth(2).click()
+    # 270 µC on 45 µF.
+    expect(sheet.cell("C2", "Voltage")).to_have_text("6.00 V")
+
+
+def test_a_switch_thrown_on_the_page_that_shorts_a_battery_marks_the_stage_it_makes(sheet: SheetPage) -> None:
+    parts = [*SHARING["parts"], {"name": "S3", "kind": "switch", "closed": False, "from": "e", "to": "z"}]
+    sheet.open(link_to({**STAGED, "parts": parts, "stages": STAGED["stages"][:1]}))
+    expect(sheet.cell("C1", "Charge")).to_have_text("270 µC")
+    sheet.panel.get_by_role("button", name="S3 is open: close it").click()
+    expect(cards(sheet).nth(1)).to_contain_text("S3 joins both terminals of battery E1")
+    expect(cards(sheet).nth(0).locator("svg .bands > *")).not_to_have_count(0)
+    sheet.panel.get_by_role("button", name="S3 is closed: open it").click()
+    expect(cards(sheet)).to_have_count(3)
+    expect(sheet.cell("C1", "Charge")).to_have_text("270 µC")
+
+
+def test_a_charged_capacitor_across_a_closed_switch_gives_its_charge_away(sheet: SheetPage) -> None:
+    parts = [*SHARING["parts"], {"name": "S3", "kind": "switch", "closed": False, "from": "a", "to": "y"}]
+    stages = [{"closed": ["S1"]}, {"closed": []}, {"closed": ["S3"]}]
+    sheet.open(link_to({**SHARING, "parts": parts, "stages": stages, "stage": 2}))
+    expect(sheet.cell("C1", "Charge")).to_have_text("0 C")
+    # ½ · 30 µF · (9 V)²
+    lost = sheet.page.get_by_role("table", name="Energy of this stage").get_by_role(
+        "row", name="Lost as heat and spark"
+    )
+    expect(lost).to_contain_text("1.22 mJ")
+    expect(sheet.page.get_by_role("region", name="This stage")).to_contain_text("goes as a spark")
+
+
+def test_a_stage_can_be_rid_of_what_is_not_there(sheet: SheetPage) -> None:
+    stages = [{"closed": ["S1"]}, {"closed": ["S9"], "set": {"C9": "3 µF"}}]
+    sheet.open(link_to({**SHARING, "stages": stages, "stage": 1}))
+    expect(sheet.page.get_by_role("region", name="What is wrong")).to_contain_text("S9")
+    sheet.page.get_by_role("button", name="Drop what is not there").click()
+    expect(sheet.cell("C1", "Charge")).to_have_text("270 µC")

@@ -89,7 +89,7 @@ def test_values_stay_as_they_were_set_and_switches_are_told_anew():
 def test_a_battery_across_a_closed_switch_is_that_stage_s_fault_and_the_others_are_solved():
     parts = (*LANTERN, switch("S3", "e", "0"))
     first, shorted, last = stages(Stage(("S1",)), Stage(("S3",)), Stage(("S2",)), parts=parts)
-    assert [fault.code for fault in shorted.faults] == ["battery-shorted"]
+    assert [fault.code for fault in shorted.faults] == ["battery-shorted-by-switch"]
     assert shorted.solved is None
     assert charges(last) == {"C1": micro(180), "C2": micro(90)}
     assert first.faults == last.faults == ()
@@ -201,3 +201,23 @@ def test_a_body_that_resistors_join_keeps_its_charge_too():
     assert (kept.joints, kept.parts) == (("a", "m", "b"), ("C1", "C2"))
     assert [reading.exact for reading in kept.before] == [micro(270), 0]
     assert [reading.exact for reading in kept.after] == [micro(180), micro(90)]
+
+
+def test_a_first_stage_at_fault_leaves_the_next_to_start_from_the_initial_voltages():
+    bad, good = stages(
+        Stage((), (("C1", "0 µF"),)),
+        Stage(("S2",), (("C1", "30 µF"),)),
+        parts=(
+            *LANTERN[:2],
+            capacitor("C1", "30 µF", "a", "0", initial="6 V"),
+            *LANTERN[3:],
+        ),
+    )
+    assert [fault.code for fault in bad.faults] == ["value-not-positive"]
+    # 6 V · 30 µF on 45 µF.
+    assert charges(good) == {"C1": micro(120), "C2": micro(60)}
+
+
+def test_where_every_stage_has_a_value_at_fault_the_sketch_has():
+    with pytest.raises(SketchFaults):
+        stages(Stage((), (("C1", "0 µF"),)), Stage(("S2",)))
