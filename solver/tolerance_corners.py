@@ -73,7 +73,7 @@ class Corners:
         reader = ValueReader()
         elements = [reader.element(part) for part in sketch.parts]
         network = build(sketch, elements, Rationals())
-        if faults := [*reader.faults, *contradictions(network, ideal_of(network))]:
+        if faults := [*reader.faults, *contradictions(sketch, network, ideal_of(network))]:
             raise SketchFaults(faults)
         places = {part.name: place for place, part in enumerate(network.capacitors)}
         places |= {part.name: place for place, part in enumerate(network.resistors)}
