@@ -5,7 +5,7 @@ from __future__ import annotations
 import flint
 import pytest
 
-from solver import Sketch, SketchFaults, battery, capacitor, resistor, solve, two_way_switch, wire
+from solver import Sketch, SketchFaults, battery, capacitor, resistor, solve, switch, two_way_switch, wire
 from solver.compare import Wish, compare
 from solver.handout import handout_of
 from solver.ledger_csv import ledger_csv
@@ -133,3 +133,27 @@ def test_in_a_direct_current_network_it_chooses_the_way():
         return solve(network).parts["E1"].current.text
 
     assert (through("first"), through("second")) == ("3.00 A", "2.00 A")
+
+
+def shorted(*parts) -> tuple[str, tuple[str, ...], str]:
+    with pytest.raises(SketchFaults) as caught:
+        solve(Sketch.of(battery("E1", "9 V", "a", "0"), *parts))
+    [fault] = caught.value.faults
+    return fault.code, fault.parts, fault.text
+
+
+def test_the_switch_that_joins_a_battery_to_itself_is_named():
+    assert shorted(wire("W1", "a", "b"), switch("S1", "b", "0", closed=True)) == (
+        "battery-shorted-by-switch",
+        ("E1", "S1"),
+        "S1 joins both terminals of battery E1, and nothing limits its current: open S1 or put a part in the way.",
+    )
+    assert shorted(two_way_switch("S1", "a", "b", "0", rests="second"))[2] == (
+        "S1 joins both terminals of battery E1, and nothing limits its current: throw S1 over or put a part in the way."
+    )
+    assert shorted(switch("S1", "a", "b", closed=True), switch("S2", "b", "0", closed=True))[2] == (
+        "S1 and S2 together join both terminals of battery E1, and nothing limits its current: "
+        "open S1 or put a part in the way."
+    )
+    # Where wires do it without any switch, opening one would not help.
+    assert shorted(wire("W1", "a", "0"), switch("S1", "a", "0", closed=True))[0] == "battery-shorted"
