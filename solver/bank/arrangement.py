@@ -1,0 +1,247 @@
+"""A bank: strings in parallel, with its capacitance, voltages, energy, margins and resistors, as a document."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import flint
+
+from solver.bank.amounts import percent, price_text, seconds_text
+from solver.bank.faults import sentence
+from solver.bank.resistors import Balancing, Bleed, balancing, bleed, logarithm_of, needs_balancing, slowest
+from solver.bank.strings import String
+from solver.bank.wish import Wish
+from solver.format import format_exact
+from solver.quantities import Quantity
+from solver.readings import Reading
+
+_ZERO = flint.fmpq(0)
+
+
+@dataclass(frozen=True)
+class Arrangement:
+    """Strings in parallel, each with how often it stands there."""
+
+    wish: Wish
+    strings: tuple[tuple[String, int], ...]
+
+    @cached_property
+    def parts(self) -> int:
+        """How many parts it takes."""
+        return sum(times * len(string.places) for string, times in self.strings)
+
+    @cached_property
+    def used(self) -> Counter[int]:
+        """How many of each kind, by the kind's place in `Wish.kinds`."""
+        used: Counter[int] = Counter()
+        for string, times in self.strings:
+            for place, count in Counter(string.places).items():
+                used[place] += times * count
+        return used
+
+    @cached_property
+    def price(self) -> flint.fmpq | None:
+        """What the parts cost; None where a price is not told."""
+        total = _ZERO
+        for place, count in self.used.items():
+            price = self.wish.kinds[place].price
+            if price is None:
+                return None
+            total += price * count
+        return total
+
+    def _sum(self, capacitance: Callable[[String], flint.fmpq]) -> flint.fmpq:
+        return sum((capacitance(string) * times for string, times in self.strings), _ZERO)
+
+    @cached_property
+    def capacitance(self) -> flint.fmpq:
+        """In farads, as marked."""
+        return self._sum(lambda string: string.capacitance)
+
+    @cached_property
+    def least(self) -> flint.fmpq:
+        """In farads, all parts at their least."""
+        return self._sum(lambda string: string.least)
+
+    @cached_property
+    def most(self) -> flint.fmpq:
+        """In farads, all parts at their most."""
+        return self._sum(lambda string: string.most)
+
+    @property
+    def counted(self) -> flint.fmpq:
+        """The capacitance that the wish counts."""
+        return self.least if self.wish.at_least else self.capacitance
+
+    @property
+    def suffices(self) -> bool:
+        """Whether it holds the voltage and has the capacitance."""
+        return self.counted >= self.wish.capacitance and all(string.holds for string, _ in self.strings)
+
+    @cached_property
+    def spare_voltage(self) -> flint.fmpq:
+        """What is left of the limit of the part that comes closest to it, as a share of that limit."""
+        return 1 - max(
+            worst / kind.limit
+            for string, _ in self.strings
+            for worst, kind in zip(string.worst, string.kinds, strict=True)
+        )
+
+    @property
+    def spare_capacitance(self) -> flint.fmpq:
+        """What there is more than asked, as a share of what is asked."""
+        return self.counted / self.wish.capacitance - 1
+
+    @cached_property
+    def rank(self) -> tuple[flint.fmpq, ...]:
+        """Best first: fewer parts, then a lower price, then more voltage to spare, then less capacitance too many."""
+        return (flint.fmpq(self.parts), self.price or _ZERO, -self.spare_voltage, self.spare_capacitance)
+
+    @property
+    def words(self) -> str:
+        """The bank in a line: "2 strings of 3 × 470 µF 25 V"."""
+        pieces = []
+        for string, times in self.strings:
+            series = " + ".join(
+                f"{count} × {string.wish.kinds[place].label}" if count > 1 else string.wish.kinds[place].label
+                for place, count in Counter(string.places).items()
+            )
+            length = len(string.places)
+            if length == 1:
+                pieces.append(f"{times} × {series}" if times > 1 else series)
+            else:
+                pieces.append(f"{times} strings of {series}" if times > 1 else f"a string of {series}")
+        return " in parallel with ".join(pieces)
+
+    def document(self) -> dict[str, Any]:
+        """The bank as the web interface sends it: Bank in shared/openapi.json."""
+        wish = self.wish
+        volts, lowest = wish.voltage, wish.lowest
+        energy = self.capacitance * volts**2 / 2
+        given = self.capacitance * (volts**2 - lowest**2) / 2 if wish.energy is not None else None
+        return {
+            "words": self.words,
+            "strings": [_string_document(string, times) for string, times in self.strings],
+            "parts": self.parts,
+            "price": None if self.price is None else price_text(self.price),
+            "capacitance": _reading(self.capacitance, Quantity.CAPACITANCE),
+            "least": _reading(self.least, Quantity.CAPACITANCE),
+            "most": _reading(self.most, Quantity.CAPACITANCE),
+            "energy": _reading(energy, Quantity.ENERGY),
+            "given": None if given is None else _reading(given, Quantity.ENERGY),
+            "spare": {"voltage": percent(self.spare_voltage), "capacitance": percent(self.spare_capacitance)},
+            "rank": [float(number) for number in self.rank],
+            "balancing": self._balancing(),
+            "bleed": self._bleed(),
+        }
+
+    @cached_property
+    def balanced(self) -> tuple[Balancing | None, ...]:
+        """The balancing resistors of each string, in the order of `strings`; None where there are none."""
+        return tuple(
+            balancing(string)
+            if needs_balancing(string) and all(kind.leakage is not None for kind in string.kinds)
+            else None
+            for string, _ in self.strings
+        )
+
+    @cached_property
+    def bled(self) -> Bleed | None:
+        """The bleed resistor across the bank; None where no bleeding is asked for."""
+        return bleed(self.wish, self.most)
+
+    def _balancing(self) -> dict[str, Any]:
+        strings = []
+        needed = [(string, found) for (string, _), found in zip(self.strings, self.balanced, strict=True)]
+        for string, found in needed:
+            strings.append(None if found is None else _balancing_document(self.wish, string, found))
+        return {"strings": strings, "note": self._why_not_balanced(needed)}
+
+    def _why_not_balanced(self, strings: Sequence[tuple[String, Balancing | None]]) -> str | None:
+        without = [string for string, found in strings if found is None and len(string.places) > 1]
+        if not without:
+            return None
+        if not any(needs_balancing(string) for string in without):
+            return sentence("bank-balancing-alone")
+        if any(kind.leakage is None for string in without for kind in string.kinds):
+            return sentence("bank-balancing-no-leakage")
+        return sentence("bank-balancing-none")
+
+    def _bleed(self) -> dict[str, Any] | None:
+        if (found := self.bled) is None:
+            return None
+        assert self.wish.down_to is not None
+        bound = float(found.bound)
+        return {
+            "bound": {"exact": None, "value": bound, "text": Reading(bound, Quantity.RESISTANCE).text},
+            "resistance": _reading(found.resistance, Quantity.RESISTANCE),
+            "power": _reading(found.power, Quantity.POWER),
+            "constant": _time(found.constant),
+            "ratio": str(self.wish.voltage / self.wish.down_to),
+            "time": {"exact": None, "value": float(found.seconds), "text": seconds_text(float(found.seconds))},
+        }
+
+
+def _string_document(string: String, times: int) -> dict[str, Any]:
+    """A string as often as it stands in the bank; equal parts in it are one entry."""
+    entries: list[dict[str, Any]] = []
+    for place, count in Counter(string.places).items():
+        index, kind = string.places.index(place), string.wish.kinds[place]
+        entries.append(
+            {
+                "row": kind.row,
+                "label": kind.label,
+                "count": count,
+                "voltage": _reading(string.voltages[index], Quantity.VOLTAGE),
+                "worst": _reading(string.worst[index], Quantity.VOLTAGE),
+                "limit": _reading(kind.limit, Quantity.VOLTAGE),
+                "share": percent(string.worst[index] / kind.limit),
+            }
+        )
+    return {"times": times, "capacitance": _reading(string.capacitance, Quantity.CAPACITANCE), "parts": entries}
+
+
+def _balancing_document(wish: Wish, string: String, found: Balancing) -> dict[str, Any]:
+    resistors = []
+    for place, count in Counter(string.places).items():
+        index = string.places.index(place)
+        resistors.append(
+            {
+                "row": wish.kinds[place].row,
+                "label": wish.kinds[place].label,
+                "count": count,
+                "resistance": _reading(found.resistances[index], Quantity.RESISTANCE),
+                "worst": _reading(found.worst[index], Quantity.VOLTAGE),
+                "power": _reading(found.powers[index], Quantity.POWER),
+            }
+        )
+    total = sum(found.resistances, _ZERO)
+    time = None
+    if wish.down_to is not None:
+        seconds = float(slowest(string, found.resistances) * logarithm_of(wish.voltage / wish.down_to))
+        time = {"exact": None, "value": seconds, "text": seconds_text(seconds)}
+    return {
+        "bound": None if found.bound is None else _reading(found.bound, Quantity.RESISTANCE),
+        "resistors": resistors,
+        "power": _reading(wish.voltage**2 / total, Quantity.POWER),
+        "constant": _time(slowest(string, found.resistances)),
+        "time": time,
+    }
+
+
+def _reading(scalar: flint.fmpq, quantity: Quantity) -> dict[str, Any]:
+    return Reading(scalar, quantity).document()
+
+
+def _time(seconds: flint.fmpq) -> dict[str, Any]:
+    value = float(seconds)
+    return {"exact": str(seconds), "value": value, "text": seconds_text(value)}
+
+
+def written(scalar: flint.fmpq, unit: str) -> str:
+    """A number in full, as it goes on the sheet."""
+    return format_exact(scalar, unit)

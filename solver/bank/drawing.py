@@ -1,0 +1,127 @@
+"""A bank as a sketch: a battery of the working voltage, the strings as columns beside it, resistors where wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, Final
+
+from solver.bank.arrangement import Arrangement, written
+from solver.bank.faults import BankFaults, fault
+from solver.bank.resistors import Balancing
+from solver.bank.strings import String
+from solver.bank.wish import Wish
+from solver.sketch import Part, Sketch, battery, capacitor, resistor, wire
+
+MOST_DRAWN: Final = 120
+_LEFT, _TOP = 4, 2
+_TALL: Final = 6
+"""Grid steps that a part takes downwards."""
+_FIRST, _APART, _BESIDE = 9, 9, 7
+"""Grid steps from the battery to the first column, from column to column, and from a part to the resistor across it."""
+_LONGEST_TITLE: Final = 120
+_LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """What is drawn beside the parts: a resistor across each, one across the bank."""
+
+    balancing: bool
+    bleed: bool
+
+
+def strings_of(wish: Wish, document: Sequence[Mapping[str, Any]]) -> Arrangement:
+    """The bank that a document's strings make: each a number of `times`, and rows of the form with counts.
+
+    Raises BankFaults for rows that are not there, and for more parts than are drawn.
+    """
+    place_of = {kind.row: place for place, kind in enumerate(wish.kinds)}
+    strings = []
+    total = 0
+    for entry in document:
+        if any(part["row"] not in place_of for part in entry["parts"]):
+            raise BankFaults([fault("bank-strings-unknown")])
+        total += entry["times"] * sum(part["count"] for part in entry["parts"])
+        if total > MOST_DRAWN:
+            raise BankFaults([fault("bank-too-large-to-draw", parts=_count(document), most=MOST_DRAWN)])
+        places = tuple(place_of[part["row"]] for part in entry["parts"] for _ in range(part["count"]))
+        strings.append((String(wish, places), entry["times"]))
+    return Arrangement(wish, tuple(strings))
+
+
+def _count(document: Sequence[Mapping[str, Any]]) -> int:
+    total: int = sum(entry["times"] * sum(part["count"] for part in entry["parts"]) for entry in document)
+    return total
+
+
+def draw(bank: Arrangement, drawn: Drawn) -> Sketch:
+    """The sketch. Resistors that the plan has none of are left out."""
+    strings = [
+        (string, balanced if drawn.balancing else None)
+        for (string, times), balanced in zip(bank.strings, bank.balanced, strict=True)
+        for _ in range(times)
+    ]
+    tall = _TALL * max(len(string.places) for string, _ in strings)
+    pen = _Pen(tall)
+    pen.battery(bank.wish.voltage_text)
+    for index, (string, balanced) in enumerate(strings):
+        pen.column(_FIRST if index == 0 else _APART, string, balanced)
+    if drawn.bleed and bank.bled is not None:
+        pen.bleed(written(bank.bled.resistance, "Ω"))
+    title = f"Bank: {bank.words}"
+    if len(title) > _LONGEST_TITLE:
+        title = f"Bank of {bank.parts} parts at {bank.wish.voltage_text}"
+    return Sketch(pen.joints, tuple(pen.parts), title=title, zero="0", figures=3)
+
+
+@dataclass
+class _Pen:
+    """Draws from left to right between two rails."""
+
+    tall: int
+    joints: dict[str, tuple[int, int]] = field(default_factory=dict)
+    parts: list[Part] = field(default_factory=list)
+    at: int = _LEFT
+
+    def battery(self, value: str) -> None:
+        self.top, self.bottom = self._joint(_LEFT, _TOP), "0"
+        self.joints[self.bottom] = (_LEFT, _TOP + self.tall)
+        self.parts.append(battery("E1", value, self.top, self.bottom))
+
+    def column(self, apart: int, string: String, balanced: Balancing | None) -> None:
+        """One string, and the resistors across its parts on the right of it."""
+        length = len(string.places)
+        heights = [_TOP + self.tall * index // length for index in range(length + 1)]
+        joints = self._rungs(apart, heights)
+        for kind, start, end in zip(string.kinds, joints, joints[1:], strict=False):
+            self.parts.append(capacitor(self._name("C"), kind.value, start, end, rated=kind.rated_text))
+        if balanced is None:
+            return
+        beside = self._rungs(_BESIDE, heights)
+        for start, end in zip(joints[1:-1], beside[1:-1], strict=True):
+            self.parts.append(wire(self._name("W"), start, end))
+        for ohms, start, end in zip(balanced.resistances, beside, beside[1:], strict=False):
+            self.parts.append(resistor(self._name("R"), written(ohms, "Ω"), start, end))
+
+    def bleed(self, value: str) -> None:
+        start, end = self._rungs(_APART, [_TOP, _TOP + self.tall])
+        self.parts.append(resistor(self._name("R"), value, start, end))
+
+    def _rungs(self, apart: int, heights: Sequence[int]) -> list[str]:
+        """Joints one below the other, the first and the last joined to the rails."""
+        self.at += apart
+        joints = [self._joint(self.at, height) for height in heights]
+        self.parts.append(wire(self._name("W"), self.top, joints[0]))
+        self.parts.append(wire(self._name("W"), joints[-1], self.bottom))
+        self.top, self.bottom = joints[0], joints[-1]
+        return joints
+
+    def _joint(self, across: int, down: int) -> str:
+        turn, letter = divmod(len(self.joints), len(_LETTERS))
+        name = f"{_LETTERS[letter]}{turn or ''}"
+        self.joints[name] = (across, down)
+        return name
+
+    def _name(self, letter: str) -> str:
+        return f"{letter}{sum(part.name[0] == letter for part in self.parts) + 1}"
