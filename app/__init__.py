@@ -6,11 +6,11 @@ How the modules lean on one another, from the ground up:
     store                                   sketches and their versions in a database
     solver_process                          the solver, in child processes that can be stopped
     drawings, formulas, typesetting         a handout as PDF, in a process of that sort
-    solver_worker, solver_jobs              what runs in them; solver_jobs alone imports `solver`
+    solver_worker, solver_jobs, job_schemas what runs in them; solver_jobs alone imports `solver`
     body, links, headers, static_files      what goes in and out
     bundle, offline                         a sheet in one file that needs no server
     openapi, pages, sketches, solving,
-    compare, handout                        the routes, one module for each noun
+    compare, handout, bank                  the routes, one module for each noun
     assembly                                puts one application together
     options, listening, start               `python3 app`
     bootstrap                               the virtual environment (standard library only)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from flask import Flask, Response
 from flask.json.provider import DefaultJSONProvider
 
-from app import compare, handout, openapi, pages, sketches, solving
+from app import bank, compare, handout, openapi, pages, sketches, solving
 from app.config import Config
 from app.headers import send_headers
 from app.limits import BODY_BYTES
@@ -33,7 +33,7 @@ def assemble(config: Config, solver: SolverProcesses | None) -> Flask:
     app.config["MAX_CONTENT_LENGTH"] = BODY_BYTES + 1  # so that app.body can tell a body that was cut off here
     app.extensions["store"] = Store(config.database)
     app.extensions["solver"] = solver or SolverProcesses(config.solve_seconds)
-    for module in (compare, handout, openapi, pages, sketches, solving):
+    for module in (bank, compare, handout, openapi, pages, sketches, solving):
         app.register_blueprint(module.routes)
     serve_static_files(app)
     answer_problems(app)

@@ -9,6 +9,7 @@ from typing import Any, Self
 
 import jsonschema_rs
 
+from app.job_schemas import BANK, COMPARISON, HANDOUT, TYPED_VALUE
 from app.shared_data import shared_data
 from solver import Sketch, SketchFaults
 from solver.build_document import builds_document
@@ -23,19 +24,6 @@ from solver.stages import SolvedStage, solve_stages
 from solver.typed_document import NoSuchPlace, TextRefused, document_of_text, document_of_value
 from solver.unknown import Found, find, has_unknowns
 from solver.values import ValueFault, read_value
-
-_SCHEMAS = shared_data("openapi")["components"]["schemas"]
-_TYPED_VALUE = jsonschema_rs.Draft202012Validator(_SCHEMAS["TypedValue"])
-
-
-def _around_a_sketch(name: str) -> jsonschema_rs.Validator:
-    """What a request has to be; the sketch in it has a schema, and sentences, of its own."""
-    schema = _SCHEMAS[name]
-    return jsonschema_rs.Draft202012Validator({**schema, "properties": {**schema["properties"], "sketch": True}})
-
-
-_COMPARISON = _around_a_sketch("ComparisonRequest")
-_HANDOUT = _around_a_sketch("HandoutRequest")
 
 Answer = tuple[str, bytes]
 
@@ -83,6 +71,8 @@ def carry_out(job: str, lane: str, document: Any) -> Answer:
                 return _compare(document, lane)
             case "spread":
                 return "answer", _json(_spread(document))
+            case "bank" | "bank-search" | "bank-sketch":
+                return "answer", _json(_bank(job, document))
             case "ledger":
                 return _ledger(document, lane)
             case "offline":
@@ -256,7 +246,7 @@ def _pdf(document: Any) -> bytes:
     from app.drawings import DrawingRefused
     from app.typesetting import NoTypesetting, handout_pdf
 
-    _require(_HANDOUT, document, most=200)
+    _require(HANDOUT, document, most=200)
     answered, options = _Answered.of(Sketch.read(document["sketch"])), document["options"]
     whole = _with_views(answered, options["way"])
     try:
@@ -291,7 +281,7 @@ def _compare(document: Any, lane: str) -> Answer:
     """The answer of POST /api/compare, as Comparison in shared/openapi.json has it."""
     from solver.compare import ComparisonFault, Wish, compare
 
-    _require(_COMPARISON, document)
+    _require(COMPARISON, document)
     wish = Wish.read(document)
     if lane == "quick" and (_has_symbols(wish.sketch) or (wish.emf and _is_symbol(wish.emf, Quantity.EMF))):
         raise _ForLongLane
@@ -299,6 +289,22 @@ def _compare(document: Any, lane: str) -> Answer:
         return "answer", _json(compare(wish).document())
     except ComparisonFault as refusal:
         raise _Refused([refusal.document()]) from None
+
+
+def _bank(job: str, document: Any) -> dict[str, Any]:
+    """The answers of POST /api/bank, /api/bank/search and /api/bank/sketch."""
+    from solver.bank import BankFaults, Place, Wish, drawn, plan, search_on
+
+    _require(BANK[job], document, most=200)
+    try:
+        if job == "bank":
+            return plan(Wish.read(document))
+        wish = Wish.read(document["wish"])
+        if job == "bank-search":
+            return search_on(wish, Place.read(document["from"]))
+        return drawn(wish, document)
+    except BankFaults as refusal:
+        raise _Refused(fault.document() for fault in refusal.faults) from None
 
 
 def _tidied(document: Any) -> dict[str, Any]:
@@ -329,7 +335,7 @@ def _is_symbol(text: str, quantity: Quantity) -> bool:
 
 def _typed_value(document: Any) -> dict[str, Any]:
     """The answer of POST /api/values, as ReadValue in shared/openapi.json has it."""
-    _require(_TYPED_VALUE, document)
+    _require(TYPED_VALUE, document)
     try:
         if "kind" in document:
             return document_of_value(document["text"], document["kind"], document.get("place", "value"))

@@ -116,6 +116,11 @@ class SolverProcesses:
         """All that a sketch of so many parts needs to be shown without a server: JSON text {"sketch": …}."""
         return self._by_size("offline", body, parts)
 
+    def bank(self, job: str, body: bytes) -> Result:
+        """Plan a bank ("bank", "bank-sketch"), or look on for one ("bank-search"), which may take half a second."""
+        lane = self._long if job == "bank-search" else self._quick
+        return lane.carry_out(job, body)
+
     def paper(self, job: str, body: bytes) -> Result:
         """Set a handout ("pdf", whose answer is one), or tell whether that can be done ("paper")."""
         return self._paper.carry_out(job, body)

@@ -16,6 +16,7 @@ For teaching and first estimates: real parts age, warm up and fail in ways that 
 
 from solver.bank.faults import BankFault, BankFaults
 from solver.bank.plan import drawn, plan, search_on
+from solver.bank.search import Place
 from solver.bank.wish import Wish
 
-__all__ = ["BankFault", "BankFaults", "Wish", "drawn", "plan", "search_on"]
+__all__ = ["BankFault", "BankFaults", "Place", "Wish", "drawn", "plan", "search_on"]

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
-from dataclasses import dataclass
 from typing import Any, Final
 
 import flint
 
 from solver.format import format_float, format_number
 from solver.numerals import AbsurdExponent, clean, take_numeral
+from solver.tolerance_text import Tolerance, read_tolerance
 from solver.value_faults import LONGEST
 
 FIGURES: Final = 3
@@ -17,19 +16,10 @@ _MOST: Final = flint.fmpq(10**15)
 _MINUTES: Final = {"min": 60, "minute": 60, "minutes": 60, "h": 3600, "hour": 3600, "hours": 3600}
 _SECONDS: Final = {"s": 1, "second": 1, "seconds": 1, "ms": flint.fmpq(1, 1000)}
 _UNITS_OF_TIME: Final[dict[str, Any]] = _MINUTES | _SECONDS
-_TWO_SIDED: Final = re.compile(r"-(?P<less>[^+-]+?) ?(?:%)? ?(?:/|,|\.\.)? ?\+(?P<more>[^+-]+)")
 
 
 class NotRead(ValueError):
     """A text that is no such number, or one far outside anything that could be meant."""
-
-
-@dataclass(frozen=True)
-class Tolerance:
-    """How far a part may be off its marked value: down by the share `less`, up by the share `more`; exact."""
-
-    less: flint.fmpq
-    more: flint.fmpq
 
 
 def read_number(text: str) -> flint.fmpq:
@@ -60,19 +50,17 @@ def read_share(text: str) -> flint.fmpq:
     return number / 100
 
 
-def read_tolerance(text: str) -> Tolerance:
-    """A tolerance: "20 %", "±20 %", or with two sides "-20 +80 %". Raises NotRead, also below zero.
+def read_tolerance_of(text: str) -> Tolerance:
+    """A tolerance as on the sheet, or a number alone for per cent. Raises ValueFault.
 
-    >>> read_tolerance("±5 %"), read_tolerance("−20 % +80 %").more
-    (Tolerance(less=1/20, more=1/20), 4/5)
+    >>> read_tolerance_of("20").text, read_tolerance_of("-20 +80 %").up
+    ('±20 %', 4/5)
     """
-    cleaned = clean(text[:LONGEST])
-    if found := _TWO_SIDED.fullmatch(cleaned):
-        return Tolerance(read_share(found["less"]), read_share(found["more"]))
-    share = read_share(re.sub(r"^(?:±|\+/-|\+-) ?", "", cleaned))
-    if share < 0:
-        raise NotRead(text)
-    return Tolerance(share, share)
+    try:
+        read_number(text)
+    except NotRead:
+        return read_tolerance(text)
+    return read_tolerance(f"{text} %")
 
 
 def read_seconds(text: str) -> flint.fmpq:

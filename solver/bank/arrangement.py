@@ -15,7 +15,6 @@ from solver.bank.faults import sentence
 from solver.bank.resistors import Balancing, Bleed, balancing, bleed, logarithm_of, needs_balancing, slowest
 from solver.bank.strings import String
 from solver.bank.wish import Wish
-from solver.format import format_exact
 from solver.quantities import Quantity
 from solver.readings import Reading
 
@@ -240,8 +239,3 @@ def _reading(scalar: flint.fmpq, quantity: Quantity) -> dict[str, Any]:
 def _time(seconds: flint.fmpq) -> dict[str, Any]:
     value = float(seconds)
     return {"exact": str(seconds), "value": value, "text": seconds_text(value)}
-
-
-def written(scalar: flint.fmpq, unit: str) -> str:
-    """A number in full, as it goes on the sheet."""
-    return format_exact(scalar, unit)

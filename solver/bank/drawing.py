@@ -6,12 +6,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from solver.bank.arrangement import Arrangement, written
+import flint
+
+from solver.bank.arrangement import Arrangement
 from solver.bank.faults import BankFaults, fault
 from solver.bank.resistors import Balancing
 from solver.bank.strings import String
 from solver.bank.wish import Wish
+from solver.format import format_exact
 from solver.sketch import Part, Sketch, battery, capacitor, resistor, wire
+from solver.tolerance_text import Tolerance
 
 MOST_DRAWN: Final = 120
 _LEFT, _TOP = 4, 2
@@ -63,12 +67,12 @@ def draw(bank: Arrangement, drawn: Drawn) -> Sketch:
         for _ in range(times)
     ]
     tall = _TALL * max(len(string.places) for string, _ in strings)
-    pen = _Pen(tall)
-    pen.battery(bank.wish.voltage_text)
+    pen = _Pen(bank.wish, tall)
+    pen.battery()
     for index, (string, balanced) in enumerate(strings):
         pen.column(_FIRST if index == 0 else _APART, string, balanced)
     if drawn.bleed and bank.bled is not None:
-        pen.bleed(written(bank.bled.resistance, "Ω"))
+        pen.bleed(bank.bled.resistance)
     title = f"Bank: {bank.words}"
     if len(title) > _LONGEST_TITLE:
         title = f"Bank of {bank.parts} parts at {bank.wish.voltage_text}"
@@ -79,15 +83,17 @@ def draw(bank: Arrangement, drawn: Drawn) -> Sketch:
 class _Pen:
     """Draws from left to right between two rails."""
 
+    wish: Wish
     tall: int
     joints: dict[str, tuple[int, int]] = field(default_factory=dict)
     parts: list[Part] = field(default_factory=list)
     at: int = _LEFT
 
-    def battery(self, value: str) -> None:
+    def battery(self) -> None:
+        """The battery, at the left."""
         self.top, self.bottom = self._joint(_LEFT, _TOP), "0"
         self.joints[self.bottom] = (_LEFT, _TOP + self.tall)
-        self.parts.append(battery("E1", value, self.top, self.bottom))
+        self.parts.append(battery("E1", self.wish.voltage_text, self.top, self.bottom))
 
     def column(self, apart: int, string: String, balanced: Balancing | None) -> None:
         """One string, and the resistors across its parts on the right of it."""
@@ -95,18 +101,27 @@ class _Pen:
         heights = [_TOP + self.tall * index // length for index in range(length + 1)]
         joints = self._rungs(apart, heights)
         for kind, start, end in zip(string.kinds, joints, joints[1:], strict=False):
-            self.parts.append(capacitor(self._name("C"), kind.value, start, end, rated=kind.rated_text))
+            tolerance = kind.tolerance.text if kind.tolerance else None
+            self.parts.append(
+                capacitor(self._name("C"), kind.value, start, end, rated=kind.rated_text, tolerance=tolerance)
+            )
         if balanced is None:
             return
         beside = self._rungs(_BESIDE, heights)
         for start, end in zip(joints[1:-1], beside[1:-1], strict=True):
             self.parts.append(wire(self._name("W"), start, end))
         for ohms, start, end in zip(balanced.resistances, beside, beside[1:], strict=False):
-            self.parts.append(resistor(self._name("R"), written(ohms, "Ω"), start, end))
+            self._resistor(ohms, start, end)
 
-    def bleed(self, value: str) -> None:
+    def bleed(self, ohms: flint.fmpq) -> None:
+        """A resistor across the bank, on the right of all."""
         start, end = self._rungs(_APART, [_TOP, _TOP + self.tall])
-        self.parts.append(resistor(self._name("R"), value, start, end))
+        self._resistor(ohms, start, end)
+
+    def _resistor(self, ohms: flint.fmpq, start: str, end: str) -> None:
+        share = self.wish.resistors
+        tolerance = Tolerance(share, share).text if share else None
+        self.parts.append(resistor(self._name("R"), format_exact(ohms, "Ω"), start, end, tolerance=tolerance))
 
     def _rungs(self, apart: int, heights: Sequence[int]) -> list[str]:
         """Joints one below the other, the first and the last joined to the rails."""

@@ -45,8 +45,8 @@ def shortest(voltage: flint.fmpq, kind: Kind, most: int) -> int | None:
 
 
 def _worst(voltage: flint.fmpq, kind: Kind, length: int) -> flint.fmpq:
-    up, down = 1 + kind.tolerance.more, 1 - kind.tolerance.less
-    return voltage * up / (up + (length - 1) * down)
+    low, own = kind.elastances
+    return voltage * own / (own + (length - 1) * low)
 
 
 def _of_kind(wish: Wish, place: int) -> Iterator[Arrangement]:

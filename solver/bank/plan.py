@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any, Final
 
 import flint
 
+from solver.bank.arrangement import Arrangement
 from solver.bank.box import bounds, fewest_thinkable
 from solver.bank.drawing import Drawn, draw, strings_of
 from solver.bank.equal import equal_banks
 from solver.bank.faults import sentence
 from solver.bank.search import Place, last, look, start
 from solver.bank.wish import Wish
+from solver.cautions import for_figures
 from solver.quantities import Quantity
 from solver.readings import Reading
 
@@ -57,7 +60,7 @@ def plan(wish: Wish) -> dict[str, Any]:
         "count": count,
         "note": _note(wish, equal),
         "search": None if place is None else {"from": place.document(), "last": last(wish, equal)},
-        "cautions": [],
+        "caution": _caution(wish, banks),
         "formulas": list(FORMULAS),
     }
 
@@ -73,6 +76,7 @@ def search_on(wish: Wish, place: Place) -> dict[str, Any]:
         "parts": found.looking_at,
         "share": found.share,
         "end": found.end,
+        "caution": _caution(wish, found.banks),
     }
 
 
@@ -95,13 +99,22 @@ def _asked(wish: Wish) -> dict[str, Any]:
     }
 
 
+def _caution(wish: Wish, banks: Sequence[Arrangement]) -> dict[str, Any] | None:
+    """The caution for the most that any of these banks stores; None below every threshold."""
+    if not banks:
+        return None
+    energy = max(bank.most for bank in banks) * wish.voltage**2 / 2
+    found = for_figures(Reading(wish.voltage, Quantity.VOLTAGE), Reading(energy, Quantity.ENERGY))
+    return None if found is None else found.document()
+
+
 def _note(wish: Wish, equal: int | None) -> str | None:
     """Why there is no bank, or none of equal strings; None where there is one."""
     if equal is not None:
         return None
     if fewest_thinkable(wish) is not None:
         told = sentence("bank-no-equal")
-        return told if len(wish.kinds) > 1 else f"{told} {sentence('bank-mixed-one-kind')}"
+        return told if len(wish.kinds) > 1 else " ".join((told, sentence("bank-mixed-one-kind")))
     parts = sum(kind.count for kind in wish.kinds)
     most = bounds(wish)[-1]
     if wish.energy is None:

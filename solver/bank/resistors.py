@@ -84,16 +84,24 @@ def balancing(string: String) -> Balancing | None:
         if min(chosen) < _SMALLEST:
             return None
         worst = worst_with_leakage(string, chosen)
-        if all(_held(string, index, volts) for index, volts in enumerate(worst)):
+        if all(_held(string, chosen, index, volts) for index, volts in enumerate(worst)):
             powers = tuple(volts**2 / (ohms * (1 - wish.resistors)) for volts, ohms in zip(worst, chosen, strict=True))
             return Balancing(chosen, worst, powers, scale * shares[0] if alike else None)
         scale = scale * 9 / 10
     return None
 
 
-def _held(string: String, index: int, volts: flint.fmpq) -> bool:
-    limit = string.kinds[index].limit
-    return bool(volts <= limit or limit >= string.wish.voltage)
+def _held(string: String, chosen: Sequence[flint.fmpq], index: int, volts: flint.fmpq) -> bool:
+    """Whether a part stays within its limit, and the current then is no less than what leaks through any other.
+
+    Where it were less, that other one's resistor would be at its worst at its largest, and the formula not the worst.
+    """
+    limit, whole = string.kinds[index].limit, string.wish.voltage
+    if volts == whole:
+        return bool(limit >= whole)
+    current = volts / (chosen[index] * (1 + string.wish.resistors))
+    others = (kind.leakage or _ZERO for other, kind in enumerate(string.kinds) if other != index)
+    return bool((volts <= limit or limit >= whole) and all(current >= leakage for leakage in others))
 
 
 def _bound(string: String, shares: Sequence[flint.fmpq], held: int) -> flint.fmpq | None:

@@ -9,9 +9,11 @@ from typing import Any, Final, Self
 
 import flint
 
-from solver.bank.amounts import NotRead, Tolerance, read_count, read_number, read_seconds, read_share, read_tolerance
+from solver.bank.amounts import NotRead, read_count, read_number, read_seconds, read_share, read_tolerance_of
 from solver.bank.faults import BankFault, BankFaults, fault
 from solver.quantities import Quantity
+from solver.tolerance_text import Tolerance, split_tolerance
+from solver.value_faults import ToleranceOutOfRange
 from solver.values import ValueFault, read_value, tidy
 
 MOST_OF_ONE_KIND: Final = 1000
@@ -34,21 +36,24 @@ class Kind:
     capacitance: flint.fmpq
     rated: flint.fmpq
     limit: flint.fmpq
-    tolerance: Tolerance
-    tolerance_text: str
+    tolerance: Tolerance | None
     leakage: flint.fmpq | None
     count: int
     price: flint.fmpq | None
 
     @cached_property
+    def _ends(self) -> tuple[flint.fmpq, flint.fmpq]:
+        return self.tolerance.ends(self.capacitance) if self.tolerance else (self.capacitance, self.capacitance)
+
+    @property
     def least(self) -> flint.fmpq:
         """The smallest capacitance that the tolerance allows."""
-        return self.capacitance * (1 - self.tolerance.less)
+        return self._ends[0]
 
-    @cached_property
+    @property
     def most(self) -> flint.fmpq:
         """The largest capacitance that the tolerance allows."""
-        return self.capacitance * (1 + self.tolerance.more)
+        return self._ends[1]
 
     @cached_property
     def elastances(self) -> tuple[flint.fmpq, flint.fmpq]:
@@ -186,17 +191,16 @@ class _Form:
     def _kind(self, index: int, row: Mapping[str, str], derating: flint.fmpq) -> Kind | None:
         field = f"kinds.{index}"
         where = f"in row {index + 1}"
-        capacitance = self._amount(f"{field}.value", f"The value {where}", Quantity.CAPACITANCE, "470 µF")
+        before = len(self.faults)
+        capacitance, value, tolerance = self._value(field, where)
         rated = self._amount(f"{field}.rated", f"The rated voltage {where}", Quantity.VOLTAGE, "25 V")
-        tolerance = self._tolerance(f"{field}.tolerance", where)
         leakage = None
         if self._text(f"{field}.leakage"):
             leakage = self._amount(f"{field}.leakage", f"The leakage {where}", Quantity.CURRENT, "50 µA", zero=True)
         count = self._count(f"{field}.count", where)
         price = self._price(f"{field}.price", where)
-        if capacitance is None or rated is None or tolerance is None or count is None:
+        if capacitance is None or rated is None or count is None or len(self.faults) > before:
             return None
-        value = tidy(read_value(row["value"], Quantity.CAPACITANCE))
         volts = tidy(read_value(row["rated"], Quantity.VOLTAGE))
         return Kind(
             row=index,
@@ -207,26 +211,36 @@ class _Form:
             rated=rated,
             limit=rated * derating,
             tolerance=tolerance,
-            tolerance_text=self._text(f"{field}.tolerance"),
             leakage=leakage,
             count=count,
             price=price,
         )
 
-    def _tolerance(self, field: str, where: str) -> Tolerance | None:
-        text = self._text(field)
-        if not text:
-            return Tolerance(_ZERO, _ZERO)
+    def _value(self, field: str, where: str) -> tuple[flint.fmpq | None, str, Tolerance | None]:
+        """A row's capacitance, its tidy text and its tolerance, which may stand with the value or in its own field."""
+        apart = self._text(f"{field}.tolerance")
         try:
-            tolerance = read_tolerance(text)
-        except NotRead:
+            text, tolerance = split_tolerance(self._text(f"{field}.value"), Quantity.CAPACITANCE)
+            if apart and tolerance is None:
+                tolerance = read_tolerance_of(apart)
+            elif apart:
+                self._wrong("bank-tolerance-twice", f"{field}.value", f"{field}.tolerance", where=where)
+        except ToleranceOutOfRange as wrong:
+            self._wrong("bank-tolerance-whole", f"{field}.tolerance", what=f"The tolerance {where}", text=wrong.text)
+            text, tolerance = self._text(f"{field}.value"), None
+        except ValueFault:
             hint = "a percentage, such as 20 %, or −20 +80 %"
-            self._wrong("bank-not-understood", field, text=text, what=f"the tolerance {where}", hint=hint)
-            return None
-        if tolerance.less >= 1:
-            self._wrong("bank-tolerance-whole", field, what=f"The tolerance {where}", text=text)
-            return None
-        return tolerance
+            told = {"text": apart or self._text(f"{field}.value"), "what": f"the tolerance {where}", "hint": hint}
+            self._wrong("bank-not-understood", f"{field}.tolerance", **told)
+            text, tolerance = self._text(f"{field}.value"), None
+            if not apart:
+                return None, text, None
+        capacitance = self._amount(f"{field}.value", f"The value {where}", Quantity.CAPACITANCE, "470 µF", text=text)
+        if tolerance and capacitance and tolerance.ends(capacitance)[0] <= 0:
+            told = {"what": f"The tolerance {where}", "text": tolerance.text}
+            self._wrong("bank-tolerance-whole", f"{field}.tolerance", **told)
+        tidied = text if capacitance is None else tidy(read_value(text, Quantity.CAPACITANCE))
+        return capacitance, tidied, tolerance
 
     def _count(self, field: str, where: str) -> int | None:
         text = self._text(field)
@@ -267,10 +281,13 @@ class _Form:
             return None
 
     def _amount(
-        self, field: str, what: str, quantity: Quantity, example: str, *, zero: bool = False
+        self, field: str, what: str, quantity: Quantity, example: str, *, zero: bool = False, text: str | None = None
     ) -> flint.fmpq | None:
-        """A value of a quantity, in SI units: more than zero, or also zero where that can be; None where at fault."""
-        text = self._text(field)
+        """A value of a quantity, in SI units: more than zero, or also zero where that can be; None where at fault.
+
+        `text` is what stands in the field, where not all of it is the value.
+        """
+        text = self._text(field) if text is None else text.strip()
         if not text:
             self._wrong("bank-missing", field, what=what, example=example)
             return None
