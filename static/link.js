@@ -67,8 +67,11 @@ function fromBase64url(text) {
 }
 
 /** @param {Sketch} sketch @returns {Promise<string>} what follows the "#". Throws TooLargeForLink. */
-export async function encodeLink(sketch) {
-  const plain = new TextEncoder().encode(canonicalText(sketch));
+export const encodeLink = (sketch) => packed(canonicalText(sketch));
+
+/** @param {string} text JSON @returns {Promise<string>} Throws TooLargeForLink. */
+export async function packed(text) {
+  const plain = new TextEncoder().encode(text);
   if (plain.length > MOST_BYTES) throw new TooLargeForLink();
   const deflated = new Blob([plain]).stream().pipeThrough(new CompressionStream("deflate"));
   return toBase64url(new Uint8Array(await new Response(deflated).arrayBuffer()));
@@ -102,13 +105,16 @@ function parse(bytes) {
   }
 }
 
+/** What was packed, as data. @param {string} fragment what follows the "#", or that sign with it. Throws DamagedLink. */
+export const unpacked = async (fragment) => parse(await inflate(fromBase64url(fragment.replace(/^#/, ""))));
+
 /**
  * @param {string} fragment what follows the "#", or that sign with it
  * @param {object} [kinds] where given, every part has to be of a kind that stands in this table
  * @returns {Promise<Sketch>} Throws DamagedLink.
  */
 export async function decodeLink(fragment, kinds) {
-  const sketch = parse(await inflate(fromBase64url(fragment.replace(/^#/, ""))));
+  const sketch = await unpacked(fragment);
   if (!isSketch(sketch, kinds)) throw new DamagedLink("content");
   return sketch;
 }

@@ -19,10 +19,10 @@ from solver.tolerance_text import Tolerance
 
 MOST_DRAWN: Final = 120
 _LEFT, _TOP = 4, 2
-_TALL: Final = 6
-"""Grid steps that a part takes downwards."""
-_FIRST, _APART, _BESIDE = 9, 9, 7
-"""Grid steps from the battery to the first column, from column to column, and from a part to the resistor across it."""
+_TALL, _TALLEST = 6, 12
+"""Grid steps that a part takes downwards: at least, and where the bank is wide, so that writing has room beside it."""
+_APART, _BESIDE = 9, 10
+"""Grid steps from column to column, and from a part, whose value is long, to the resistor across it."""
 _LONGEST_TITLE: Final = 120
 _LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
 
@@ -66,11 +66,13 @@ def draw(bank: Arrangement, drawn: Drawn) -> Sketch:
         for (string, times), balanced in zip(bank.strings, bank.balanced, strict=True)
         for _ in range(times)
     ]
-    tall = _TALL * max(len(string.places) for string, _ in strings)
+    longest = max(len(string.places) for string, _ in strings)
+    wide = sum(_APART if balanced is None else _APART + _BESIDE for _, balanced in strings)
+    tall = max(_TALL, min(_TALLEST, wide // (2 * longest))) * longest
     pen = _Pen(bank.wish, tall)
     pen.battery()
-    for index, (string, balanced) in enumerate(strings):
-        pen.column(_FIRST if index == 0 else _APART, string, balanced)
+    for string, balanced in strings:
+        pen.column(string, balanced)
     if drawn.bleed and bank.bled is not None:
         pen.bleed(bank.bled.resistance)
     title = f"Bank: {bank.words}"
@@ -95,11 +97,11 @@ class _Pen:
         self.joints[self.bottom] = (_LEFT, _TOP + self.tall)
         self.parts.append(battery("E1", self.wish.voltage_text, self.top, self.bottom))
 
-    def column(self, apart: int, string: String, balanced: Balancing | None) -> None:
+    def column(self, string: String, balanced: Balancing | None) -> None:
         """One string, and the resistors across its parts on the right of it."""
         length = len(string.places)
         heights = [_TOP + self.tall * index // length for index in range(length + 1)]
-        joints = self._rungs(apart, heights)
+        joints = self._rungs(_APART, heights)
         for kind, start, end in zip(string.kinds, joints, joints[1:], strict=False):
             tolerance = kind.tolerance.text if kind.tolerance else None
             self.parts.append(

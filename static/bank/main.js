@@ -1,0 +1,180 @@
+// Sets the planner's page up: a form whose texts the address carries, the plan that follows it, and what is made of a bank.
+
+import { Asking } from "../compare/asking.js";
+import { html, need } from "../dom.js";
+import { BACK } from "../handout/from_sheet.js";
+import { DamagedLink, TooLargeForLink, encodeLink } from "../link.js";
+import { post } from "../post.js";
+import { bankCard } from "./cards.js";
+import { carriedWish, emptyWish, keep, keptWish, wishFrom } from "./carrying.js";
+import { WishForm } from "./form.js";
+import { MixedSearch } from "./mixed.js";
+import { bankPaper } from "./paper.js";
+
+const page = JSON.parse(need("page").textContent);
+/** How long typing may pause before the server is asked, in milliseconds. */
+const PAUSE = 250;
+/** Banks that are listed at once. */
+const FIRST = 6;
+
+let pause = 0;
+/** The wish that the plan on the page belongs to. @type {import("./carrying.js").Wish} */
+let planned = emptyWish();
+/** @type {object|null} */
+let shown = null;
+/** @type {object|null} */
+let caution = null;
+let isOpen = true;
+
+const form = new WishForm(changed);
+const asking = new Asking(page.urls.plan, show);
+const deeds = { draw, print: printed };
+const card = (bank) => bankCard(bank, asking.answer.asked, deeds);
+const mixed = new MixedSearch(need("mixed"), page.urls.search, card, (found) => warn(found ?? caution));
+
+const say = (text, wrong = false) => {
+  need("status").textContent = text;
+  need("status").classList.toggle("wrong", wrong);
+};
+
+function changed() {
+  clearTimeout(pause);
+  pause = setTimeout(() => ask(), PAUSE);
+}
+
+function ask(step = false) {
+  clearTimeout(pause);
+  keep(form.wish, step);
+  asking.follow(form.wish);
+  show();
+}
+
+/** @param {object|null} found the caution of what is on the page */
+function warn(found) {
+  caution = found;
+  if (!found) return need("caution").replaceChildren();
+  const details = html("details", { class: "caution", open: isOpen }, html("summary", {}, found.figures), ...found.sentences.map((sentence) => html("p", {}, sentence)));
+  details.addEventListener("toggle", () => (isOpen = /** @type {HTMLDetailsElement} */ (details).open));
+  need("caution").replaceChildren(details);
+}
+
+function showFaults() {
+  const away = asking.state === "away";
+  const told = away ? ["The server is away: what you see is out of date. It is asked again until it answers."] : asking.faults.map(({ text }) => text);
+  need("faults").replaceChildren(...(told.length ? [html("ul", { class: "faults", role: "list" }, ...told.map((text) => html("li", {}, text)))] : []));
+  form.mark(asking.faults);
+}
+
+function listed({ banks, count, note }) {
+  const head = html("h2", { id: "equal-head" }, "Banks of equal strings");
+  if (note) return [head, html("p", {}, note)];
+  const list = html("ol", { class: "banks", role: "list" }, ...banks.slice(0, FIRST).map(card));
+  const rest = banks.slice(FIRST);
+  if (!rest.length) return [head, list];
+  const more = html("button", { type: "button", class: "edged" }, `Show ${rest.length} more`);
+  const whole = count > banks.length ? html("p", { class: "quiet" }, `There are ${count}; the best ${banks.length} are listed.`) : "";
+  more.addEventListener("click", () => {
+    const cards = rest.map(card);
+    list.append(...cards);
+    more.replaceWith(whole);
+    cards[0].querySelector("button").focus();
+  });
+  return [head, list, more];
+}
+
+function formulas(plan) {
+  const rows = plan.formulas.flatMap(({ what, formula, source }) => [html("dt", {}, what), html("dd", {}, html("b", {}, formula), " ", html("span", { class: "quiet" }, source))]);
+  return html("details", {}, html("summary", {}, html("h2", { id: "formulas-head" }, "Formulas, and where they come from")), html("dl", { class: "formulas-list" }, ...rows));
+}
+
+function spoken({ count, note, asked }) {
+  if (note) return "";
+  const size = asked.energy ? ` It takes ${asked.capacitance.text}.` : "";
+  return `${count === 1 ? "One bank" : `${count} banks`} of equal strings ${count === 1 ? "does" : "do"} it, the fewest parts first.${size}`;
+}
+
+/** Paints the plan, or what is wrong. */
+function show() {
+  const { state, answer } = asking;
+  const stale = state === "fault" || state === "away";
+  document.body.classList.toggle("stale", stale);
+  need("answer").setAttribute("aria-busy", String(state === "asking"));
+  need("found").hidden = !answer;
+  showFaults();
+  if (stale) mixed.stop();
+  if (state !== "current" || answer === shown) return;
+  shown = answer;
+  planned = form.wish;
+  say(spoken(answer));
+  warn(answer.caution);
+  need("equal").replaceChildren(...listed(answer));
+  mixed.offer(planned, answer);
+  need("formulas").replaceChildren(formulas(answer));
+}
+
+const checked = (id) => /** @type {HTMLInputElement} */ (need(id)).checked;
+
+/** The bank as a sketch; null where the server has none, which is then said. @param {object} bank */
+async function sketchOf(bank) {
+  const strings = bank.strings.map(({ times, parts }) => ({ times, parts: parts.map(({ row, count }) => ({ row, count })) }));
+  const outcome = await post(page.urls.sketch, JSON.stringify({ wish: planned, strings, balancing: checked("with-balancing"), bleed: checked("with-bleed") }));
+  if (outcome?.ok) return outcome.body;
+  say(outcome ? outcome.body.errors.map(({ text }) => text).join(" ") : "The server is away: try again in a moment.", true);
+  need("status").scrollIntoView({ block: "nearest" });
+  return null;
+}
+
+async function draw(bank) {
+  const sketch = await sketchOf(bank);
+  if (!sketch) return;
+  try {
+    location.assign(`${page.urls.carried}#${await encodeLink(sketch)}`);
+  } catch (error) {
+    if (!(error instanceof TooLargeForLink)) throw error;
+    say(error.message, true);
+  }
+}
+
+async function printed(bank) {
+  const sketch = await sketchOf(bank);
+  if (!sketch) return;
+  need("paper").replaceChildren(...bankPaper({ bank, plan: asking.answer, wish: planned, sketch, kinds: page.kinds.kinds, caution }));
+  print();
+}
+
+/** Where the sheet is that this came from, as far as the tab remembers. */
+function wayBack() {
+  try {
+    const address = new URL(sessionStorage.getItem(BACK) ?? "", location.href);
+    return address.origin === location.origin && /^https?:$/.test(address.protocol) && address.pathname !== location.pathname ? address.href : null;
+  } catch {
+    return null;
+  }
+}
+
+/** What the form begins with: the address, else what this device kept, else the worked example. */
+async function beginning() {
+  try {
+    return (await carriedWish()) ?? keptWish() ?? wishFrom(page.sample);
+  } catch (error) {
+    if (!(error instanceof DamagedLink)) throw error;
+    say("This link is damaged, so here is the worked example. Copy it again, whole.", true);
+    return wishFrom(page.sample);
+  }
+}
+
+async function open() {
+  form.fill(await beginning());
+  ask();
+}
+
+function start(wish) {
+  form.fill(wish);
+  ask(true);
+}
+
+/** @type {HTMLAnchorElement} */ (need("back")).href = wayBack() ?? page.urls.home;
+need("example").addEventListener("click", () => start(wishFrom(page.sample)));
+need("clear").addEventListener("click", () => start(emptyWish()));
+addEventListener("popstate", open);
+await open();

@@ -1,0 +1,60 @@
+// One page for the printer: what the bank has to do, its drawing, its parts, its figures with their formulas, the caution.
+
+import { html, svg } from "../dom.js";
+import { picture } from "../drawing/picture.js";
+import { drawn } from "../exporting.js";
+import { plain } from "../handout/plain.js";
+import { capacitanceText, resistorSentences, voltageLines } from "./cards.js";
+
+const ROOM = { width: 178, height: 78, scale: 0.25 };
+const MARGIN = 10;
+const NOTHING_MARKED = { selected: new Set(), joints: new Set(), faulty: new Set(), pair: null };
+const STYLE = { big: 1, zigzag: false, overlays: { V: false, Q: false, U: false } };
+
+/** @param {object} sketch @param {object} kinds */
+function drawing(sketch, kinds) {
+  const { layers, box } = picture(sketch, null, { ...STYLE, kinds }, NOTHING_MARKED, () => false);
+  const [x, y] = [Math.floor(box.left - MARGIN), Math.floor(box.top - MARGIN)];
+  const [width, height] = [Math.ceil(box.right + MARGIN) - x, Math.ceil(box.bottom + MARGIN) - y];
+  const scale = Math.min(ROOM.scale, ROOM.width / width, ROOM.height / height);
+  const nodes = ["ink", "joints", "labels"].flatMap((name) => layers[name]).map((node) => drawn(plain(node)));
+  return svg("svg", { viewBox: `${x} ${y} ${width} ${height}`, width: `${(width * scale).toFixed(1)}mm`, height: `${(height * scale).toFixed(1)}mm`, role: "img", "aria-label": "Drawing of the bank" }, ...nodes);
+}
+
+/** What a bank takes: capacitors by row of the form, then resistors by value. */
+function partsList(bank, wish, sketch) {
+  const counts = new Map();
+  for (const { times, parts } of bank.strings) for (const { row, count } of parts) counts.set(row, (counts.get(row) ?? 0) + times * count);
+  const capacitors = [...counts].map(([row, count]) => {
+    const { value, rated, tolerance, price } = wish.kinds[row];
+    return [`${count}`, "capacitor", value, [rated, tolerance && `tolerance ${tolerance}`].filter(Boolean).join(", "), price];
+  });
+  const resistors = new Map();
+  for (const { kind, value } of sketch.parts) if (kind === "resistor") resistors.set(value, (resistors.get(value) ?? 0) + 1);
+  return [...capacitors, ...[...resistors].map(([value, count]) => [`${count}`, "resistor", value, `tolerance ${wish.resistors}`, ""])];
+}
+
+function task({ asked }) {
+  const what = asked.energy ? `give at least ${asked.energy.text} on the way from ${asked.voltage.text} down to ${asked.lowest.text}` : `have at least ${asked.capacitance.text}`;
+  return `The bank has to hold ${asked.voltage.text} and ${what}.`;
+}
+
+/**
+ * @param {{bank: object, plan: object, wish: import("./carrying.js").Wish, sketch: object, kinds: object, caution: object|null}} matter
+ * @returns {HTMLElement[]} what stands on the page
+ */
+export function bankPaper({ bank, plan, wish, sketch, kinds, caution }) {
+  const head = ["Number", "Part", "Value", "Rated, tolerance", "Price each"];
+  const rows = partsList(bank, wish, sketch);
+  const figures = [`Capacitance: ${capacitanceText(bank)}.`, bank.given ? `Energy given: ${bank.given.text}, of ${bank.energy.text} stored at ${plan.asked.voltage.text}.` : `Energy stored at ${plan.asked.voltage.text}: ${bank.energy.text}.`, ...voltageLines(bank).map((line) => `At worst ${line}.`), ...resistorSentences(bank, plan.asked)];
+  return [
+    html("h2", {}, `Bank: ${bank.words}`),
+    html("p", {}, task(plan), bank.price === null ? "" : ` Its ${bank.parts} capacitors cost ${bank.price}.`),
+    html("figure", { class: "drawing" }, drawing(sketch, kinds)),
+    html("table", { class: "ledger-on-paper" }, html("thead", {}, html("tr", {}, ...head.map((word) => html("th", { scope: "col" }, word)))), html("tbody", {}, ...rows.map(([first, ...rest]) => html("tr", {}, html("th", { scope: "row" }, first), ...rest.map((cell) => html("td", {}, cell)))))),
+    html("ul", { class: "figures" }, ...figures.map((text) => html("li", {}, text))),
+    html("p", { class: "note" }, "Formulas: ", plan.formulas.map(({ what, formula }) => `${what}: ${formula}`).join("; "), "."),
+    ...(caution ? [html("div", { class: "cautions" }, html("p", {}, html("b", {}, `${caution.figures}.`)), ...caution.sentences.map((sentence) => html("p", {}, sentence)))] : []),
+    html("p", { class: "note" }, "For teaching and first estimates. Local codes, the school's rules and a trained or licensed person decide what may be built and touched."),
+  ];
+}
