@@ -61,6 +61,7 @@ def _page_data(mode: str, stored: Stored | None) -> dict[str, Any]:
             "spread": url_for("solving.spread"),
             "tidy": url_for("solving.tidy"),
             "compare": url_for("comparing.page"),
+            "bank": url_for("bank.page"),
             "handout": url_for("handout.page"),
             "paper": url_for("handout.paper"),
             "pdf": url_for("handout.pdf"),

@@ -19,10 +19,10 @@ from solver.tolerance_text import Tolerance
 
 MOST_DRAWN: Final = 120
 _LEFT, _TOP = 4, 2
-_TALL, _TALLEST = 6, 12
+_TALL, _TALLEST = 6, 15
 """Grid steps that a part takes downwards: at least, and where the bank is wide, so that writing has room beside it."""
-_APART, _BESIDE = 9, 10
-"""Grid steps from column to column, and from a part, whose value is long, to the resistor across it."""
+_AFTER_BATTERY, _AFTER_CAPACITOR, _AFTER_RESISTOR = 9, 14, 12
+"""Grid steps to the next column, as wide as what is written beside a part."""
 _LONGEST_TITLE: Final = 120
 _LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
 
@@ -67,7 +67,7 @@ def draw(bank: Arrangement, drawn: Drawn) -> Sketch:
         for _ in range(times)
     ]
     longest = max(len(string.places) for string, _ in strings)
-    wide = sum(_APART if balanced is None else _APART + _BESIDE for _, balanced in strings)
+    wide = sum(_AFTER_CAPACITOR + (_AFTER_RESISTOR if balanced else 0) for _, balanced in strings)
     tall = max(_TALL, min(_TALLEST, wide // (2 * longest))) * longest
     pen = _Pen(bank.wish, tall)
     pen.battery()
@@ -90,6 +90,7 @@ class _Pen:
     joints: dict[str, tuple[int, int]] = field(default_factory=dict)
     parts: list[Part] = field(default_factory=list)
     at: int = _LEFT
+    apart: int = _AFTER_BATTERY
 
     def battery(self) -> None:
         """The battery, at the left."""
@@ -101,7 +102,7 @@ class _Pen:
         """One string, and the resistors across its parts on the right of it."""
         length = len(string.places)
         heights = [_TOP + self.tall * index // length for index in range(length + 1)]
-        joints = self._rungs(_APART, heights)
+        joints = self._rungs(heights, _AFTER_CAPACITOR)
         for kind, start, end in zip(string.kinds, joints, joints[1:], strict=False):
             tolerance = kind.tolerance.text if kind.tolerance else None
             self.parts.append(
@@ -109,7 +110,7 @@ class _Pen:
             )
         if balanced is None:
             return
-        beside = self._rungs(_BESIDE, heights)
+        beside = self._rungs(heights, _AFTER_RESISTOR)
         for start, end in zip(joints[1:-1], beside[1:-1], strict=True):
             self.parts.append(wire(self._name("W"), start, end))
         for ohms, start, end in zip(balanced.resistances, beside, beside[1:], strict=False):
@@ -117,7 +118,7 @@ class _Pen:
 
     def bleed(self, ohms: flint.fmpq) -> None:
         """A resistor across the bank, on the right of all."""
-        start, end = self._rungs(_APART, [_TOP, _TOP + self.tall])
+        start, end = self._rungs([_TOP, _TOP + self.tall], _AFTER_RESISTOR)
         self._resistor(ohms, start, end)
 
     def _resistor(self, ohms: flint.fmpq, start: str, end: str) -> None:
@@ -125,9 +126,10 @@ class _Pen:
         tolerance = Tolerance(share, share).text if share else None
         self.parts.append(resistor(self._name("R"), format_exact(ohms, "Ω"), start, end, tolerance=tolerance))
 
-    def _rungs(self, apart: int, heights: Sequence[int]) -> list[str]:
-        """Joints one below the other, the first and the last joined to the rails."""
-        self.at += apart
+    def _rungs(self, heights: Sequence[int], after: int) -> list[str]:
+        """Joints one below the other, the first and the last joined to the rails; `after` is left free beside them."""
+        self.at += self.apart
+        self.apart = after
         joints = [self._joint(self.at, height) for height in heights]
         self.parts.append(wire(self._name("W"), self.top, joints[0]))
         self.parts.append(wire(self._name("W"), joints[-1], self.bottom))

@@ -8,6 +8,9 @@ import { smallDrawing } from "./small_drawing.js";
 const pair = (word, ...content) => [html("dt", {}, word), html("dd", {}, ...content)];
 const several = (count, word) => `${count} ${word}${count === 1 ? "" : "s"}`;
 
+/** A sentence or heading begins with a capital. @param {string} text */
+export const begun = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+
 /** The bank's capacitance as marked, and between what it can lie. */
 export function capacitanceText({ capacitance, least, most }) {
   return least.text === most.text ? capacitance.text : `${capacitance.text} (${least.text} to ${most.text} by tolerance)`;
@@ -15,7 +18,7 @@ export function capacitanceText({ capacitance, least, most }) {
 
 /** A line for each kind of part in each string: what it can come to, of what it may. */
 export function voltageLines({ strings }) {
-  const lines = strings.flatMap(({ parts }) => parts.map(({ label, worst, limit, share }) => `up to ${worst.text} on each ${label}, ${share.text} of the ${limit.text} allowed`));
+  const lines = strings.flatMap(({ parts }) => parts.map(({ label, worst, limit, share }) => `${worst.text} on each ${label}, ${share.text} of the ${limit.text} allowed`));
   return [...new Set(lines)];
 }
 
@@ -49,7 +52,7 @@ export function bankCard(bank, asked, deeds) {
   ];
   const sentences = resistorSentences(bank, asked);
   const body = html("div", { class: "body" },
-    html("h3", {}, bank.words),
+    html("h3", {}, begun(bank.words)),
     html("p", { class: "count" }, several(bank.parts, "part"), bank.price === null ? "" : ` for ${bank.price}`),
     html("dl", {}, ...facts),
     ...(sentences.length ? [html("details", {}, html("summary", {}, "Resistors"), ...sentences.map((text) => html("p", {}, text)))] : []),

@@ -5,7 +5,7 @@ import { COLUMNS, FIELDS, emptyRow } from "./carrying.js";
 
 /** @typedef {import("./carrying.js").Wish} Wish */
 
-const LABELS = { value: "Value", rated: "Rated voltage", tolerance: "Tolerance", leakage: "Leakage", count: "How many", price: "Price" };
+const LABELS = { value: "Value", rated: "Rated", tolerance: "Tolerance", leakage: "Leakage", count: "How many", price: "Price" };
 const MOST_ROWS = 40;
 
 const field = (id) => /** @type {HTMLInputElement} */ (need(id));
@@ -49,7 +49,7 @@ export class WishForm {
   }
 
   #add(row) {
-    const cells = COLUMNS.map((column) => html("td", { "data-column": column }, html("input", { maxlength: 60, inputmode: column === "count" ? "numeric" : null })));
+    const cells = COLUMNS.map((column) => html("td", { "data-label": LABELS[column] }, html("input", { maxlength: 60, inputmode: column === "count" ? "numeric" : null })));
     const away = html("button", { type: "button", class: "away" }, "×");
     const element = html("tr", {}, ...cells, html("td", { class: "end" }, away));
     element.querySelectorAll("input").forEach((input, index) => (input.value = row[COLUMNS[index]]));

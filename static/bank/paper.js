@@ -4,19 +4,27 @@ import { html, svg } from "../dom.js";
 import { picture } from "../drawing/picture.js";
 import { drawn } from "../exporting.js";
 import { plain } from "../handout/plain.js";
-import { capacitanceText, resistorSentences, voltageLines } from "./cards.js";
+import { begun, capacitanceText, resistorSentences, voltageLines } from "./cards.js";
 
-const ROOM = { width: 178, height: 78, scale: 0.25 };
+const ROOM = { width: 178, height: 78, scale: 0.27 };
+/** How much writing may be enlarged where the drawing is made smaller; the columns leave so much room. */
+const MOST_BIG = 1.7;
 const MARGIN = 10;
 const NOTHING_MARKED = { selected: new Set(), joints: new Set(), faulty: new Set(), pair: null };
 const STYLE = { big: 1, zigzag: false, overlays: { V: false, Q: false, U: false } };
 
-/** @param {object} sketch @param {object} kinds */
-function drawing(sketch, kinds) {
-  const { layers, box } = picture(sketch, null, { ...STYLE, kinds }, NOTHING_MARKED, () => false);
+/** @param {object} sketch @param {object} kinds @param {number} big how much writing is enlarged */
+function framed(sketch, kinds, big) {
+  const { layers, box } = picture(sketch, null, { ...STYLE, big, kinds }, NOTHING_MARKED, () => false);
   const [x, y] = [Math.floor(box.left - MARGIN), Math.floor(box.top - MARGIN)];
   const [width, height] = [Math.ceil(box.right + MARGIN) - x, Math.ceil(box.bottom + MARGIN) - y];
-  const scale = Math.min(ROOM.scale, ROOM.width / width, ROOM.height / height);
+  return { layers, x, y, width, height, scale: Math.min(ROOM.scale, ROOM.width / width, ROOM.height / height) };
+}
+
+/** @param {object} sketch @param {object} kinds */
+function drawing(sketch, kinds) {
+  const big = Math.min(MOST_BIG, ROOM.scale / framed(sketch, kinds, 1).scale);
+  const { layers, x, y, width, height, scale } = framed(sketch, kinds, big);
   const nodes = ["ink", "joints", "labels"].flatMap((name) => layers[name]).map((node) => drawn(plain(node)));
   return svg("svg", { viewBox: `${x} ${y} ${width} ${height}`, width: `${(width * scale).toFixed(1)}mm`, height: `${(height * scale).toFixed(1)}mm`, role: "img", "aria-label": "Drawing of the bank" }, ...nodes);
 }
@@ -48,7 +56,7 @@ export function bankPaper({ bank, plan, wish, sketch, kinds, caution }) {
   const rows = partsList(bank, wish, sketch);
   const figures = [`Capacitance: ${capacitanceText(bank)}.`, bank.given ? `Energy given: ${bank.given.text}, of ${bank.energy.text} stored at ${plan.asked.voltage.text}.` : `Energy stored at ${plan.asked.voltage.text}: ${bank.energy.text}.`, ...voltageLines(bank).map((line) => `At worst ${line}.`), ...resistorSentences(bank, plan.asked)];
   return [
-    html("h2", {}, `Bank: ${bank.words}`),
+    html("h2", {}, begun(bank.words)),
     html("p", {}, task(plan), bank.price === null ? "" : ` Its ${bank.parts} capacitors cost ${bank.price}.`),
     html("figure", { class: "drawing" }, drawing(sketch, kinds)),
     html("table", { class: "ledger-on-paper" }, html("thead", {}, html("tr", {}, ...head.map((word) => html("th", { scope: "col" }, word)))), html("tbody", {}, ...rows.map(([first, ...rest]) => html("tr", {}, html("th", { scope: "row" }, first), ...rest.map((cell) => html("td", {}, cell)))))),
