@@ -20,7 +20,6 @@ def page() -> Response:
         "urls": {
             "home": url_for("pages.home"),
             "carried": url_for("pages.carried"),
-            "page": url_for("bank.page"),
             "plan": url_for("bank.plan"),
             "search": url_for("bank.search"),
             "sketch": url_for("bank.sketch"),

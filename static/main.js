@@ -3,6 +3,7 @@
 import { showActions, hintFor } from "./actions.js";
 import { chargeSum } from "./charge_sum.js";
 import { Clipboard } from "./clipboard.js";
+import { openPlanner } from "./bank/from_sheet.js";
 import { openComparison } from "./compare/from_sheet.js";
 import { coverOf } from "./covering.js";
 import { Desk } from "./desk.js";
@@ -216,6 +217,7 @@ if (!readOnly) {
   need("redo").addEventListener("click", () => doc.redo());
   need("keys").addEventListener("click", () => showKeys());
   need("compare").addEventListener("click", () => openComparison(desk, page.urls.compare));
+  need("bank").addEventListener("click", () => openPlanner(page.urls.bank));
   need("handout").addEventListener("click", () => openHandout(desk, page.urls.handout));
   need("open").addEventListener("click", () => openOther(start, { page, desk, openSketch }));
   need("share").addEventListener("click", () =>

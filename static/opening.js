@@ -1,5 +1,6 @@
 // Which sheet the page opens on, how it is kept in the browser, and the choice of another one.
 
+import { openPlanner } from "./bank/from_sheet.js";
 import { openDialog } from "./dialogs.js";
 import { html, need } from "./dom.js";
 import { decodeLink, DamagedLink } from "./link.js";
@@ -160,6 +161,7 @@ export function openOther(keeping, { page, desk, openSketch }) {
   const ready = [
     choice("Empty sheet", "Nothing on it yet.", fresh(emptySketch())),
     ...page.samples.samples.map((sample) => choice(sample.title, sample.shows, fresh(sample.sketch))),
+    choice(page.samples.bank.title, page.samples.bank.shows, async () => openPlanner(page.urls.bank, page.samples.bank.wish)),
   ];
   const when = new Intl.DateTimeFormat(undefined, { dateStyle: "medium", timeStyle: "short" });
   const recent = keeping.stash

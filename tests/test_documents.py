@@ -114,7 +114,7 @@ def test_every_kind_of_part_is_in_the_developers_page():
 
 def test_every_code_of_an_error_or_note_is_in_the_developers_page():
     messages = shared("messages.json")
-    codes = [code for group in ("errors", "notes", "web") for code in messages[group]]
+    codes = [code for group in ("errors", "notes", "bank", "web") for code in messages[group]]
     assert [code for code in codes if f"`{code}`" not in DEVELOPERS] == []
 
 
