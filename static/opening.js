@@ -161,7 +161,8 @@ export function openOther(keeping, { page, desk, openSketch }) {
   const ready = [
     choice("Empty sheet", "Nothing on it yet.", fresh(emptySketch())),
     ...page.samples.samples.map((sample) => choice(sample.title, sample.shows, fresh(sample.sketch))),
-    choice(page.samples.bank.title, page.samples.bank.shows, async () => openPlanner(page.urls.bank, page.samples.bank.wish)),
+    choice(page.samples.bank.title, page.samples.bank.shows, () => openPlanner(page.urls.bank, page.samples.bank.wish)),
+    choice("Plan a bank", "Which of your own parts, in which strings, hold a voltage and store what you need.", () => openPlanner(page.urls.bank)),
   ];
   const when = new Intl.DateTimeFormat(undefined, { dateStyle: "medium", timeStyle: "short" });
   const recent = keeping.stash
