@@ -19,7 +19,7 @@ from solver.schema import require_sketch
 from solver.solution import Solution
 from solver.solving import SolvedNetwork, solution_of, solve_network
 from solver.sparse import Floats
-from solver.stage_document import stage_document
+from solver.stage_document import stage_document, stages_document
 from solver.stages import SolvedStage, solve_stages
 from solver.typed_document import NoSuchPlace, TextRefused, document_of_text, document_of_value
 from solver.unknown import Found, find, has_unknowns
@@ -172,7 +172,7 @@ def _view(view: str, answered: _Answered, way: str | None) -> Any:
     match view:
         case "stages":
             stages = answered.stages or solve_stages(solved.sketch)
-            return [stage_document(stage) for stage in stages]
+            return stages_document(stages, answered.asked.stage or 0)
         case "builds":
             return builds_document(solved)
         case "tiles":

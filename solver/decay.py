@@ -16,6 +16,12 @@ from solver.arithmetic import Scalar
 
 _PRECISION: Final = 192
 _MOST_PRECISION: Final = 12_000
+_SURE_BITS: Final = 64
+"""Bits of an amplitude that have to be known, counted from the largest one of its reading."""
+
+
+class Indistinguishable(Exception):
+    """Decay rates, or what belongs to them, that no precision of a reasonable length tells apart."""
 
 
 @dataclass(frozen=True)
@@ -27,62 +33,133 @@ class Decay:
 
     rates: tuple[float, ...]
     exact: Scalar | None
-    _roots: tuple[Any, ...] = ()
-    _polynomial: tuple[Any, ...] = ()
-    _precision: int = 53
+    _enclosure: _Enclosure | None = None
 
     def amplitudes(self, rows: Sequence[Scalar]) -> tuple[float, ...]:
         """The amplitude of each exponential in a reading with these rows (one row for each rate); floats.
 
         Where symbols occur there is one rate at most, and the amplitude is the first row itself: none is given.
+        Raises Indistinguishable.
         """
         if self.exact is not None:
             number = number_of(rows[0])
             return () if number is None else (float(number),)
-        return tuple(float(amplitude) for amplitude in self._enclosed(rows))
+        if self._enclosure is None or not any(rows):
+            return (0.0,) * len(self.rates)
+        return tuple(map(float, self._enclosure.amplitudes(rows)))
 
     def square(self, rows: Sequence[Scalar]) -> Scalar:
         """The time integral of the square of a reading with these rows, which ends at zero; exact for one rate, else a
         float."""
         if self.exact is not None:
             return rows[0] * rows[0] / (2 * self.exact)
-        if not self.rates:
+        if self._enclosure is None or not any(rows):
             return flint.fmpq(0)
-        pairs = list(zip(self._enclosed(rows), self._roots, strict=True))
+        return self._enclosure.square(rows)
+
+    def left(self, rows: Sequence[Scalar]) -> Scalar:
+        """The time integral of a reading with these rows (one for each rate), which ends at zero; exact.
+
+        What stands before the first row such that −d/dt makes the first of it: m takes it, too, to zero.
+        """
+        if self.exact is not None:
+            return rows[0] / self.exact
+        if self._enclosure is None:
+            return flint.fmpq(0)
+        lowest, *higher = self._enclosure.polynomial
+        return -sum((each * row for each, row in zip(higher, rows, strict=True)), flint.fmpq(0)) / lowest
+
+    def weights_at(self, time: float) -> list[flint.fmpq]:
+        """Numbers, one for each row, whose products with a reading's rows add up to nearly what is left of it at a
+        time (seconds); as they are exact, what is left of a sum is exactly the sum of what is left."""
+        if self._enclosure is None:
+            return [_exact((-flint.arb(rate) * flint.arb(time)).exp()) for rate in self.rates]
+        return self._enclosure.weights_at(time)
+
+
+class _Enclosure:
+    """The rates as enclosed by balls, and the matrix that makes amplitudes of rows, as exactly as they turn out to be
+    needed."""
+
+    def __init__(self, polynomial: Sequence[flint.fmpq]) -> None:
+        """`polynomial` has the coefficients of m, lowest power first."""
+        self.polynomial: Final = tuple(polynomial)
+        self._whole: Final[Any] = flint.fmpq_poly(list(polynomial)).numer()
+        self._precision = _PRECISION
+        self._enclose()
+
+    @property
+    def rates(self) -> tuple[float, ...]:
+        """Slowest first."""
+        return tuple(map(float, self._roots))
+
+    def _enclose(self) -> None:
+        count = len(self.polynomial) - 1
+        while self._precision <= _MOST_PRECISION:
+            with flint.ctx.workprec(self._precision):
+                roots = sorted((found[0].real for found in self._whole.complex_roots()), key=float)
+                if len(roots) == count and all(root.rel_accuracy_bits() >= self._precision // 2 for root in roots):
+                    self._roots: list[Any] = roots
+                    self._matrix = flint.arb_mat([self._weights(root) for root in roots])
+                    return
+            self._precision *= 2
+        raise Indistinguishable
+
+    def _weights(self, root: Any) -> list[Any]:
+        """What each row counts for in the amplitude of this rate."""
+        # Synthetic division by (x − root), from the highest power down; what is left over would be m(root).
+        weight, slope, power = flint.arb(1), flint.arb(0), flint.arb(1)
+        weights = []
+        for coefficient in reversed(self.polynomial[:-1]):
+            weights.append(weight)
+            weight = weight * root + coefficient
+        weights.reverse()
+        for each in weights:
+            slope += each * power
+            power *= root
+        return [each / slope for each in weights]
+
+    def amplitudes(self, rows: Sequence[Scalar]) -> list[Any]:
+        """Known to as many bits as a float has. Raises Indistinguishable."""
+        while True:
+            with flint.ctx.workprec(self._precision):
+                found = [entry for [entry] in (self._matrix * flint.arb_mat([[row] for row in rows])).tolist()]
+            largest = max(abs(float(amplitude)) for amplitude in found)
+            if all(float(amplitude.rad()) <= largest * 2.0**-_SURE_BITS for amplitude in found):
+                return found
+            self._precision *= 2
+            self._enclose()
+
+    def square(self, rows: Sequence[Scalar]) -> float:
+        """The time integral of the square of the reading."""
+        amplitudes = self.amplitudes(rows)
         with flint.ctx.workprec(self._precision):
             total = flint.arb(0)
-            for one, root in pairs:
-                for other, other_root in pairs:
-                    total += one * other / (root + other_root)
+            for place, (one, root) in enumerate(zip(amplitudes, self._roots, strict=True)):
+                total += one * one / (2 * root)
+                for other, other_root in zip(amplitudes[:place], self._roots[:place], strict=True):
+                    total += 2 * one * other / (root + other_root)
             return float(total)
 
-    def _enclosed(self, rows: Sequence[Scalar]) -> list[Any]:
-        if not any(rows):
-            return [flint.arb(0)] * len(self._roots)
+    def weights_at(self, time: float) -> list[flint.fmpq]:
+        """See Decay.weights_at."""
         with flint.ctx.workprec(self._precision):
-            return self._amplitudes(rows)
+            left = flint.arb_mat([[(-root * flint.arb(time)).exp() for root in self._roots]])
+            [weights] = (left * self._matrix).tolist()
+            return [_exact(weight) for weight in weights]
 
-    def _amplitudes(self, rows: Sequence[Scalar]) -> list[Any]:
-        found = []
-        for root in self._roots:
-            # Synthetic division by (x − root), from the highest power down; what is left over would be m(root).
-            weight, total, slope, power = flint.arb(1), flint.arb(0), flint.arb(0), flint.arb(1)
-            weights = []
-            for coefficient in reversed(self._polynomial[:-1]):
-                weights.append(weight)
-                weight = weight * root + coefficient
-            for row, each in zip(rows, reversed(weights), strict=True):
-                total += each * row
-                slope += each * power
-                power *= root
-            found.append(total / slope)
-        return found
+
+def _exact(ball: Any) -> flint.fmpq:
+    """The middle of a ball, which is a number of so many bits."""
+    mantissa, exponent = ball.mid().man_exp()
+    two = flint.fmpq(2)
+    return flint.fmpq(mantissa) * (two ** int(exponent))
 
 
 def decay_of(rows: list[list[Scalar]], *, exact_only: bool) -> Decay:
     """The rates of a network whose deviations have these rows, the last of which depends on the others.
 
-    Raises ArithmeticError where the rates cannot be told apart, which exact rates never come to.
+    Raises Indistinguishable where the rates cannot be told apart.
     """
     count = len(rows) - 1
     if count < 1:
@@ -93,21 +170,11 @@ def decay_of(rows: list[list[Scalar]], *, exact_only: bool) -> Decay:
         number = number_of(rate)
         return Decay(() if number is None else (float(number),), rate)
     if exact_only:
-        raise ArithmeticError("several time constants with symbols")
+        raise Indistinguishable
     table = flint.fmpq_mat(count + 1, len(rows[0]), [entry for row in rows for entry in row]).transpose()
     reduced, _ = table.rref()
-    polynomial = flint.fmpq_poly([-reduced[row, count] for row in range(count)] + [1])
-    whole: Any = polynomial.numer()
-    precision = _PRECISION
-    while precision <= _MOST_PRECISION:
-        with flint.ctx.workprec(precision):
-            roots: list[Any] = sorted((found[0].real for found in whole.complex_roots()), key=float)
-            good = len(roots) == count and all(root.rel_accuracy_bits() >= precision // 2 for root in roots)
-            if good:
-                coefficients = tuple(flint.arb(flint.fmpq(polynomial[index])) for index in range(count + 1))
-                return Decay(tuple(map(float, roots)), None, tuple(roots), coefficients, precision)
-        precision *= 2
-    raise ArithmeticError("the decay rates are too close to be told apart")
+    enclosure = _Enclosure([*(-reduced[row, count] for row in range(count)), flint.fmpq(1)])
+    return Decay(enclosure.rates, None, enclosure)
 
 
 def number_of(scalar: Scalar) -> flint.fmpq | None:

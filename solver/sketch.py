@@ -252,8 +252,9 @@ class Sketch:
     `zero` is the joint at 0 V (None: the negative terminal of the first battery, else the first joint);
     `figures` is the number of significant figures of readings as text, `probes` are pairs of joints to read between,
     `stages` what is done with the switches and values one after the other, `stage` the one that the parts show (counted
-    from 0), `required` what readings have to be while a part's value is “?”, `questions` what is asked about readings
-    over time, `usable` how much of each rated voltage is to be used at the most (per cent).
+    from 0), `moment` how many seconds after its start that is (None: in the end; the solver ignores it), `required`
+    what readings have to be while a part's value is “?”, `questions` what is asked about readings over time, `usable`
+    how much of each rated voltage is to be used at the most (per cent).
 
     >>> sketch = Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0"))
     >>> list(sketch.joints), sketch.parts[1].value
@@ -269,6 +270,7 @@ class Sketch:
     covered: tuple[str, ...] = ()
     stages: tuple[Stage, ...] = ()
     stage: int | None = None
+    moment: float | None = None
     required: tuple[Requirement, ...] = ()
     questions: tuple[Question, ...] = ()
     usable: int = 100
@@ -325,6 +327,7 @@ class Sketch:
             covered=tuple(document.get("covered", ())),
             stages=tuple(map(Stage.read, document.get("stages", ()))),
             stage=document.get("stage"),
+            moment=document.get("moment"),
             required=tuple(
                 Requirement(each["reading"], each["value"], each.get("after")) for each in document.get("required", ())
             ),
@@ -349,6 +352,7 @@ class Sketch:
             "covered": list(self.covered) or None,
             "stages": [stage.document() for stage in self.stages] or None,
             "stage": self.stage,
+            "moment": self.moment,
             "required": [each.document() for each in self.required] or None,
             "questions": [each.document() for each in self.questions] or None,
             "usable": self.usable if self.usable != 100 else None,

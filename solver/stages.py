@@ -122,7 +122,7 @@ def _arranged(sketch: Sketch, stages: Sequence[Stage]) -> Iterator[Sketch]:
     for stage in stages:
         values |= dict(stage.settings)
         parts = (_as_in(part, stage, values) for part in sketch.parts)
-        yield replace(sketch, parts=tuple(parts), stages=(), stage=None)
+        yield replace(sketch, parts=tuple(parts), stages=(), stage=None, moment=None)
 
 
 def _as_in(part: Part, stage: Stage, values: Mapping[str, str]) -> Part:

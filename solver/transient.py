@@ -11,14 +11,14 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Final
 
 import flint
 
 from solver.arithmetic import Edge, Scalar
 from solver.body import links_of, supplied_by_ideal
-from solver.decay import Decay, decay_of
+from solver.decay import Decay, Indistinguishable, decay_of
 from solver.ideal import IdealGroups
 from solver.network import Network, groups
 from solver.outcome import Outcome
@@ -28,26 +28,31 @@ MOST_TIME_CONSTANTS: Final = 40
 
 
 class TooManyTimeConstants(Exception):
-    """More time constants than are worked out, or more than one where symbols occur."""
+    """More time constants than are worked out, or more than one where symbols occur, or too close to one another."""
 
 
 @dataclass(frozen=True)
 class Curve:
     """A reading over time: `final` + ∑ `amplitudes[k]`·exp(−rate k · t), for t > 0; in SI units.
 
-    `first` is the value just after the start; both ends are exact.
+    `first` is the value just after the start; both ends are exact, and so are `rows`: what is to go at the start, what
+    −d/dt makes of it, and so on, one for each rate.
     """
 
     first: Scalar
     final: Scalar
     amplitudes: tuple[float, ...]
+    rows: tuple[Scalar, ...] = field(default=(), compare=False, repr=False)
 
 
 @dataclass(frozen=True)
 class PartCurves:
     """The voltage of a part over time, and its current: a battery's out of its + terminal, None where it is open how
-    ideal batteries share it; a capacitor also has its charge, a resistor the `heat` (joules) it takes until all has
-    settled, None where a steady current goes on."""
+    ideal batteries share it.
+
+    `charge` is that of a capacitor, or what a battery has supplied so far. `heat` (joules) is what a resistor, or the
+    inside of a battery, takes until all has settled. Neither is there where a steady current goes on.
+    """
 
     voltage: Curve
     current: Curve | None
@@ -59,20 +64,27 @@ class PartCurves:
 class Transient:
     """The course of a network from the moment its parts are connected.
 
-    `decay` has the rates, slowest first. Conductors are told by number, parts by name.
+    `decay` has the rates, slowest first. Conductors are told by number, parts by name. `between` has the voltage of
+    each pair of conductors that was asked for, None where nothing ties the two to each other; `work` what all batteries
+    have done so far, None where a steady current goes on.
     """
 
     decay: Decay
     potentials: tuple[Curve, ...]
     parts: Mapping[str, PartCurves]
+    between: tuple[Curve | None, ...]
+    work: Curve | None
 
 
-def transient(outcome: Outcome) -> Transient:
+def transient(outcome: Outcome, pairs: Sequence[tuple[int, int]] = ()) -> Transient:
     """The way from the capacitors' initial voltages to the settled state. Raises TooManyTimeConstants."""
     course = _Course(outcome)
     rows = course.rows()
-    decay = decay_of(rows, exact_only=not _is_rational(outcome))
-    return _Reader(outcome, course, rows, decay).transient()
+    try:
+        decay = decay_of(rows, exact_only=not _is_rational(outcome))
+        return _Reader(outcome, course, rows, decay).transient(pairs)
+    except Indistinguishable:
+        raise TooManyTimeConstants from None
 
 
 def _is_rational(outcome: Outcome) -> bool:
@@ -214,14 +226,15 @@ class _Reader:
         self.decay = decay
         self.rows = rows
         # One row more than there are rates: for what depends on how fast the potentials change.
+        self.count = max(len(rows) - 1, 0)
         network = outcome.network
         zeros = [network.zeros[piece] for piece in network.piece_at]
         self.potential_rows = [
             [row[node] - row[course.node[zero]] for node, zero in zip(course.node, zeros, strict=True)] for row in rows
         ]
 
-    def transient(self) -> Transient:
-        network, count = self.outcome.network, max(len(self.rows) - 1, 0)
+    def transient(self, pairs: Sequence[tuple[int, int]]) -> Transient:
+        network, count = self.outcome.network, self.count
         finals = [self.outcome.potential(conductor) for conductor in range(len(network.conductors))]
         potentials = tuple(
             self._curve(final, [row[conductor] for row in self.potential_rows[:count]])
@@ -239,43 +252,78 @@ class _Reader:
             )
         for resistor, voltage in zip(network.resistors, self.outcome.voltages(network.resistors), strict=True):
             falls, resistance = self._falls(resistor.a, resistor.b)[:count], resistor.resistance
+            current = self._curve(voltage / resistance, [fall / resistance for fall in falls])
             parts[resistor.name] = PartCurves(
-                voltage=self._curve(voltage, falls),
-                current=self._curve(voltage / resistance, [fall / resistance for fall in falls]),
-                heat=None if voltage else self._heat(falls, resistance),
+                voltage=self._curve(voltage, falls), current=current, heat=self._heat(current, resistance)
             )
-        parts |= self._batteries()
-        return Transient(self.decay, potentials, parts)
+        supplied = self._supplied_by_batteries()
+        parts |= self._batteries(supplied)
+        between = tuple(self._between(a, b) for a, b in pairs)
+        return Transient(self.decay, potentials, parts, between, self._work(supplied))
 
-    def _heat(self, falls: Sequence[Scalar], resistance: Scalar) -> Scalar:
-        squared = self.decay.square(falls)
-        return squared / (float(resistance) if isinstance(squared, float) else resistance)
+    def _heat(self, current: Curve, resistance: Scalar) -> Scalar | None:
+        if current.final:
+            return None
+        squared = self.decay.square(current.rows)
+        return squared * (float(resistance) if isinstance(squared, float) else resistance)
 
     def _falls(self, a: int, b: int) -> list[Scalar]:
         return [row[a] - row[b] for row in self.potential_rows]
 
+    def _between(self, a: int, b: int) -> Curve | None:
+        voltage = self.outcome.voltage(a, b)
+        return None if voltage is None else self._curve(voltage, self._falls(a, b)[: self.count])
+
     def _curve(self, final: Scalar, rows: Sequence[Scalar]) -> Curve:
         first = final + rows[0] if rows else final
-        return Curve(first, final, self.decay.amplitudes(rows))
+        return Curve(first, final, self.decay.amplitudes(rows), tuple(rows))
 
-    def _batteries(self) -> dict[str, PartCurves]:
-        network, ideal = self.outcome.network, self.outcome.ideal
-        count = max(len(self.rows) - 1, 0)
-        supplied = [self._supplied(row) for row in range(count)]
+    def _supplied_by_batteries(self) -> list[list[Scalar]]:
+        """The rows of what each battery supplies beside its steady current."""
+        network = self.outcome.network
+        ideal = [self._supplied_by_ideal(row) for row in range(self.count)]
+        return [
+            [row[index] for row in ideal]
+            if part.internal is None
+            else [-fall / part.internal for fall in self._falls(part.a, part.b)[: self.count]]
+            for index, part in enumerate(network.batteries)
+        ]
+
+    def _batteries(self, supplied: Sequence[Sequence[Scalar]]) -> dict[str, PartCurves]:
+        network = self.outcome.network
         found = {}
         for index, voltage in enumerate(self.outcome.voltages(network.batteries)):
             part = network.batteries[index]
-            falls = self._falls(part.a, part.b)[:count]
-            current = None
-            if part.internal is not None:
-                current = self._curve((part.emf - voltage) / part.internal, [-fall / part.internal for fall in falls])
-            elif index not in ideal.in_loop:
-                steady = self.outcome.steady.battery_current[index]
-                current = self._curve(steady, [row[index] for row in supplied])
-            found[part.name] = PartCurves(self._curve(voltage, falls), current)
+            falls = self._falls(part.a, part.b)[: self.count]
+            current = heat = charge = None
+            if not self.outcome.is_undecided(index):
+                current = self._curve(self.outcome.steady.battery_current[index], supplied[index])
+                if part.internal is not None:
+                    heat = self._heat(current, part.internal)
+            if (whole := self.outcome.charge_of_battery(index)) is not None:
+                charge = self._so_far(whole, supplied[index])
+            found[part.name] = PartCurves(self._curve(voltage, falls), current, charge, heat)
         return found
 
-    def _supplied(self, row: int) -> list[Scalar]:
+    def _so_far(self, whole: Scalar, rows: Sequence[Scalar]) -> Curve:
+        """The time integral, up to each moment, of what has these rows: in the end it is whole."""
+        if not rows:
+            return self._curve(whole, [])
+        return self._curve(whole, [-self.decay.left(rows), *(-row for row in rows[:-1])])
+
+    def _work(self, supplied: Sequence[Sequence[Scalar]]) -> Curve | None:
+        outcome = self.outcome
+        if outcome.flows:
+            return None
+        batteries, zero = outcome.network.batteries, outcome.network.arithmetic.zero
+        whole = sum((part.emf * charge for part, charge in zip(batteries, outcome.passed.battery, strict=True)), zero)
+        rows = [
+            sum((part.emf * own[row] for part, own in zip(batteries, supplied, strict=True)), zero)
+            for row in range(self.count)
+        ]
+        return self._so_far(whole, rows)
+
+    def _supplied_by_ideal(self, row: int) -> list[Scalar]:
         """What ideal batteries supply beside their steady currents, in terms of the rows."""
         network = self.outcome.network
         level, rate = self.potential_rows[row], self.potential_rows[row + 1]

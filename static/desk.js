@@ -20,11 +20,26 @@ export class Desk {
     this.kinds = parts.table.kinds;
     this.hovered = null;
     this.viewMoved = false;
+    /** The solution at the moment that the time line shows; null where what is shown is the answer itself. */
+    this.moment = null;
   }
 
   /** The answer that belongs to the sheet as it is now, or null. */
   get currentSolution() {
-    return this.solving.state === "current" ? this.solving.solution : null;
+    return this.solving.state === "current" ? this.shownSolution : null;
+  }
+
+  /** The last good answer as it is shown: at a moment of the stage, where one is chosen. */
+  get shownSolution() {
+    return this.moment ?? this.solving.solution;
+  }
+
+  /** The sketch as it is shown: with the values that its capacitors still have at the moment. */
+  get shownSketch() {
+    const { sketch } = this.doc;
+    const values = this.moment?.moment?.values;
+    if (!values?.size) return sketch;
+    return { ...sketch, parts: sketch.parts.map((part) => (values.has(part.name) ? { ...part, value: values.get(part.name) } : part)) };
   }
 
   /** The box round some grid positions, in pixels of the sheet. @param {[number, number][]} spots */

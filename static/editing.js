@@ -270,7 +270,7 @@ export class Editing {
   }
 
   #clickedFlag(id) {
-    const conductor = this.desk.solving.solution?.conductors[id];
+    const conductor = this.desk.shownSolution?.conductors[id];
     if (!conductor) return;
     const key = conductor.joints.map((joint) => `joint ${joint}.potential`).find(coverOf(this.doc.sketch));
     if (key) this.coverOne(key);

@@ -30,6 +30,8 @@ const KEYS = [
   [".", "cover all readings, uncover them"],
   ["W", "open the worked solution, close it"],
   ["0", "fit the drawing to the window"],
+  ["Home, K, Shift K, End", "the moment just after the switches, after one time constant, after five, the end"],
+  ["P", "play the stage, pause it"],
   ["Ctrl Z, Ctrl Shift Z", "undo, redo"],
   ["Ctrl A, Ctrl C, Ctrl X, Ctrl V", "select all, copy, cut, paste, also into another tab"],
   ["Escape", "drop what is being done, let go of the selection"],
@@ -43,8 +45,15 @@ const STEPS = [
   ["Escape", "close the worked solution"],
 ];
 
+const MOMENTS = [
+  ["Right, Left", "a tenth of a time constant on, or back (Shift: half of one)"],
+  ["Page Up, Page Down", "a whole time constant on, or back"],
+  ["0 or Home, 1, 5, End", "just after the start, after one time constant, after five, the end"],
+  ["Space", "play, pause"],
+];
+
 const list = (rows) => html("dl", { class: "keys-list" }, ...rows.flatMap(([what, does]) => [html("dt", {}, what), html("dd", {}, does)]));
 
 export function showKeys() {
-  openDialog("Keys and gestures", [html("h3", {}, "On the sheet"), list(GESTURES), html("h3", {}, "Keys, while the sheet has the focus"), list(KEYS), html("h3", {}, "Keys of the worked solution"), list(STEPS)]);
+  openDialog("Keys and gestures", [html("h3", {}, "On the sheet"), list(GESTURES), html("h3", {}, "Keys, while the sheet has the focus"), list(KEYS), html("h3", {}, "Keys of the time line, while it has the focus"), list(MOMENTS), html("h3", {}, "Keys of the worked solution"), list(STEPS)]);
 }

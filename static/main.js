@@ -73,7 +73,7 @@ function marked() {
 
 /** The last answer, as far as it may stand beside the sheet: not after an error; faded while the server is away. */
 function answer() {
-  return solving.state === "fault" ? null : solving.solution;
+  return solving.state === "fault" ? null : desk.shownSolution;
 }
 
 /** An answer as it is written out: with what readings were in the stage before, where that is wanted. */
@@ -85,7 +85,7 @@ const shownCover = () => worked?.coverOf(coverOf(doc.sketch)) ?? coverOf(doc.ske
 function refreshSheet() {
   const [joint] = doc.selection.joints.size === 1 ? doc.selection.joints : [];
   sheet.gesture.callout = chargeSum(desk, desk.hovered ?? (joint && { joint }));
-  sheet.show(withFound(doc.sketch, answer()), desk.readingsShown(answer()), look.style, marked(), shownCover(), solving.state === "away" || solving.late);
+  sheet.show(withFound(desk.shownSketch, answer()), desk.readingsShown(answer()), look.style, marked(), shownCover(), solving.state === "away" || solving.late);
 }
 
 desk.fit = () => {
@@ -166,6 +166,12 @@ function refresh() {
 }
 
 desk.refresh = refresh;
+/** The time line shows another moment of the same answer. */
+desk.followMoment = () => {
+  refreshSheet();
+  tiles?.show(coverOf(doc.sketch), marked(), true);
+  panel.follow(coverOf(doc.sketch), marked());
+};
 look.listen((what) => {
   refresh();
   if (what === "size" && !desk.viewMoved) desk.fit();

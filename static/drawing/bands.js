@@ -94,7 +94,8 @@ export function flagNodes(sketch, solution, shares, hidden, style, room, before)
     if (!conductor || conductor.joints.every((joint) => loose.has(joint))) continue;
     const covered = hidden(conductor);
     const text = covered ? "?" : withSubscripts(conductor.potential.text);
-    const w = Math.max(34, textWidth(text, `600 ${size}px ${SANS}`) + 20 * style.big);
+    const words = [text, conductor.potential.room ?? ""].map((each) => textWidth(each, `600 ${size}px ${SANS}`));
+    const w = Math.max(34, Math.max(...words) + 20 * style.big);
     const h = 24 * style.big;
     const last = before?.get(conductor.joints[0]);
     const kept = last && Math.abs(last.w - w) < 14 ? { x: last.x + (last.w - w) / 2, y: last.y, w, h } : null;

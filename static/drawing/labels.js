@@ -30,6 +30,8 @@ const SHOWN = {
 
 /** A battery is labelled with its emf; more is written only when a current flows or its own resistance takes a share. */
 function wanted(part, reading, readings) {
+  // At a moment a label has the same lines as at any other.
+  if (readings[reading].room && part.kind === "battery") return reading !== "voltage" || part.internal !== undefined;
   if (part.kind === "battery") return reading === "voltage" ? part.internal !== undefined : (readings[reading]?.value ?? 0) !== 0;
   if (part.kind === "switch") return !part.closed;
   return true;
@@ -43,7 +45,7 @@ function readingsShown(part, readings, overlays, isCovered) {
     .map(([, reading]) => {
       const key = `${part.name}.${reading}`;
       const covered = isCovered(key);
-      return { key, text: covered ? "?" : withSubscripts(readings[reading].text), covered };
+      return { key, text: covered ? "?" : withSubscripts(readings[reading].text), covered, room: readings[reading].room };
     });
 }
 
@@ -67,7 +69,7 @@ function measured(part, shown, style, built) {
   const nameWidth = width(stem, 19, SERIF, "italic ") + (index ? width(index, 13, SERIF, "italic ") + 1 : 0);
   const value = valueText(part, built);
   const valueWidth = width(value, 14, SANS);
-  const readings = shown.map((each) => ({ ...each, width: width(each.text, 13, SANS) }));
+  const readings = shown.map((each) => ({ ...each, width: Math.max(width(each.text, 13, SANS), each.room ? width(each.room, 13, SANS) : 0) }));
   return { stem, index, nameWidth, value, valueWidth, readings, first: nameWidth + 6 * big + valueWidth };
 }
 

@@ -7,11 +7,12 @@ const MOST_SIGNS = 6;
 /** @param {{value: number|null}|undefined} reading */
 const numberOf = (reading) => reading?.value ?? null;
 
-/** Every conductor's place between the lowest (0) and the highest (1) potential; null where there is no number. */
+/** Every conductor's place between the lowest (0) and the highest (1) potential; null where there is no number. Where a
+ * solution has a `reach`, the scales go up to that. */
 export function potentialShares(solution) {
   const entries = Object.entries(solution.conductors).map(([id, conductor]) => [id, numberOf(conductor.potential)]);
   const values = entries.map(([, value]) => value).filter((value) => value !== null);
-  const [low, high] = [Math.min(...values), Math.max(...values)];
+  const [low, high] = solution.reach?.potential ?? [Math.min(...values), Math.max(...values)];
   return new Map(entries.map(([id, value]) => [id, value === null ? null : high > low ? (value - low) / (high - low) : 0]));
 }
 
@@ -29,7 +30,7 @@ const sizes = (solution, reading) =>
 /** Radius of every capacitor's energy disc, its area in proportion to the energy. @returns {Map<string, number>} */
 export function discRadii(solution) {
   const energies = sizes(solution, "energy");
-  const most = Math.max(0, ...energies.map(([, value]) => value));
+  const most = solution.reach?.energy ?? Math.max(0, ...energies.map(([, value]) => value));
   if (most === 0) return new Map();
   const scale = roundScale(most);
   return new Map(energies.map(([name, value]) => [name, LARGEST * Math.sqrt(Math.max(0, value) / scale)]));
@@ -40,12 +41,12 @@ export function signCounts(solution, parts) {
   const charges = parts
     .filter((part) => part.kind === "capacitor")
     .map((part) => [part.name, numberOf(solution.parts[part.name]?.charge) ?? 0]);
-  const most = Math.max(0, ...charges.map(([, value]) => Math.abs(value)));
+  const most = solution.reach?.charge ?? Math.max(0, ...charges.map(([, value]) => Math.abs(value)));
   if (most === 0) return new Map();
   const fits = (count) => charges.every(([, value]) => Math.abs(((value / most) * count) % 1) < 0.02 || Math.abs(((value / most) * count) % 1) > 0.98);
   let scale = MOST_SIGNS;
   for (let count = 3; count <= MOST_SIGNS; count += 1)
-    if (fits(count)) {
+    if (!solution.reach && fits(count)) {
       scale = count;
       break;
     }

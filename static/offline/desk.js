@@ -35,6 +35,15 @@ export class OfflineDesk {
     this.editing = { coverOne: (key) => this.#cover(toggleOne(this.doc.sketch, key)), clicked: (hit) => this.clicked(hit) };
   }
 
+  /** There are no moments here. */
+  get shownSolution() {
+    return this.solving.solution;
+  }
+
+  get shownSketch() {
+    return this.doc.sketch;
+  }
+
   #cover(sketch) {
     this.doc.sketch = sketch;
     this.refresh();

@@ -5,12 +5,23 @@ import { html, withSubscripts } from "../dom.js";
 /** Characters beyond which a reading may take several lines. */
 const LONG = 12;
 
+/** A reading as its button tells it, which covers it. */
+const toldOf = (reading, key) => `${reading.told ?? reading.text}, ${key.slice(key.lastIndexOf(".") + 1)} of ${key.slice(0, key.lastIndexOf("."))}: cover it`;
+
+/** The same button with another reading, as at another moment. @param {HTMLElement} button @param {object} reading */
+export function rewrite(button, reading) {
+  const text = withSubscripts(reading.text);
+  if (button.textContent === text || button.classList.contains("covered")) return;
+  button.textContent = text;
+  button.setAttribute("aria-label", toldOf(reading, button.dataset.focus));
+}
+
 /** @param {object} reading @param {string} key @param {import("../desk.js").Desk} desk @param {(key: string) => boolean} isCovered */
 export function readingButton(reading, key, desk, isCovered) {
   const covered = isCovered(key);
   const [owner, quantity] = [key.slice(0, key.lastIndexOf(".")), key.slice(key.lastIndexOf(".") + 1)];
   const button = html("button", { type: "button", class: covered ? "covered" : reading.text.length > LONG ? "mute formula" : "mute", "data-focus": key }, covered ? "?" : withSubscripts(reading.text));
-  button.setAttribute("aria-label", covered ? `Uncover ${quantity} of ${owner}` : `${reading.told ?? reading.text}, ${quantity} of ${owner}: cover it`);
+  button.setAttribute("aria-label", covered ? `Uncover ${quantity} of ${owner}` : toldOf(reading, key));
   button.title = covered ? "Uncover this reading" : "Cover this reading";
   button.addEventListener("click", () => desk.editing.coverOne(key));
   return button;

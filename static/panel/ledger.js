@@ -22,7 +22,8 @@ const toleranceOf = ({ value, tolerance }, place) => (place === "value" && toler
 export class Ledger {
   /** @param {import("../desk.js").Desk} desk @param {number} most rows to write out, all tables together */
   constructor(desk, isCovered, marked, most = Infinity) {
-    Object.assign(this, { desk, isCovered, marked, solution: desk.readingsShown ? desk.readingsShown(desk.solving.solution) : desk.solving.solution, sketch: desk.doc.sketch });
+    const solution = desk.shownSolution;
+    Object.assign(this, { desk, isCovered, marked, solution: desk.readingsShown?.(solution) ?? solution, sketch: desk.shownSketch });
     this.room = most;
   }
 
@@ -118,6 +119,7 @@ export class Ledger {
   #table({ kind, title, value, readings, total }) {
     const parts = this.#parts(kind);
     if (!parts.length) return null;
+    if (this.solution?.moment && kind === "capacitor") readings = { voltage: "Voltage", charge: "Charge", current: "Current", energy: "Energy" };
     const starts = kind === "capacitor" && parts.some((part) => part.initial !== undefined);
     const heads = [value, ...(starts ? ["Starts at"] : []), ...Object.values(readings)];
     const rows = this.#rows(parts, (part) =>
@@ -171,6 +173,7 @@ export class Ledger {
   /** Where no current remains a column of zeros would say nothing: charge and work are there instead. */
   #idle(part, reading) {
     const readings = this.#readings(part);
+    if (this.solution.moment) return false;
     return (reading === "current" || reading === "power") && readings[reading].value === 0 && readings.charge !== undefined;
   }
 

@@ -4,7 +4,7 @@ import { html } from "../dom.js";
 import { buildSection } from "../builds/view.js";
 import { samePair } from "../sketch.js";
 import { cautionSection } from "./caution.js";
-import { readingButton } from "./cells.js";
+import { readingButton, rewrite } from "./cells.js";
 import { Ledger } from "./ledger.js";
 import { checksSection } from "./sums.js";
 import { toleranceSection } from "../tolerance/section.js";
@@ -21,6 +21,8 @@ export class Panel {
   #all = { checks: false, rows: false };
   /** Shows what came while somebody was typing here. @type {(() => void)|null} */
   #put = null;
+  /** Whether what is written out is a moment; its readings' buttons, by their keys. */
+  #moment = { shown: false, buttons: new Map() };
 
   /** @param {HTMLElement} place @param {import("../desk.js").Desk} desk */
   constructor(place, desk) {
@@ -49,21 +51,55 @@ export class Panel {
     this.place.classList.toggle("stale", stale);
     this.place.setAttribute("aria-busy", String(solving.state === "asking"));
     if (focus) /** @type {HTMLElement|null} */ (this.place.querySelector(`[data-focus="${CSS.escape(focus)}"]`))?.focus({ preventScroll: true });
+    const buttons = [...this.place.querySelectorAll("button[data-focus]")].map((button) => [button.dataset.focus, button]);
+    this.#moment = { shown: Boolean(this.desk.moment?.moment), buttons: new Map(buttons) };
+    this.#tellMoment();
+  }
+
+  /** Another moment of the same answer: the readings alone are written anew. */
+  follow(isCovered, marked) {
+    const solution = this.desk.readingsShown(this.desk.shownSolution);
+    if (!solution || !solution.moment || !this.#moment.shown) return this.show(isCovered, marked);
+    const { buttons } = this.#moment;
+    const write = (owner, readings) => {
+      for (const [quantity, reading] of Object.entries(readings)) {
+        const button = reading && buttons.get(`${owner}.${quantity}`);
+        if (button) rewrite(button, reading);
+      }
+    };
+    for (const [name, readings] of Object.entries(solution.parts)) write(name, readings);
+    write("total", solution.totals);
+    for (const probe of solution.probes) write(`probe ${probe.between.join(" ")}`, { voltage: probe.voltage });
+    const checks = this.place.querySelector('[aria-label="Checks"]');
+    if (checks) checks.replaceWith(this.#checks(solution, isCovered, marked) ?? "");
+    this.#tellMoment();
+  }
+
+  /** The ledger's head says which moment its readings are of. */
+  #tellMoment() {
+    const head = this.place.querySelector('[aria-label="Ledger"] h2 > span');
+    const words = this.desk.moment?.moment?.words;
+    if (head) head.textContent = words ? `Ledger, ${words}` : "Ledger";
+  }
+
+  #checks(solution, isCovered, marked) {
+    const more = () => {
+      this.#all.checks = true;
+      this.show(isCovered, marked);
+    };
+    return checksSection(this.desk, solution, isCovered, this.#all.checks, more);
   }
 
   #readings(isCovered, marked) {
-    const { solution, state } = this.desk.solving;
+    const { state } = this.desk.solving;
+    const solution = this.desk.shownSolution;
     const sections = [this.#ledger(isCovered, marked)];
     if (this.desk.solving.late) sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The readings are being worked out; those below are out of date."), sections[0].children[1]);
     if (state === "away") sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The server is away: readings are out of date. What you draw is kept."), sections[0].children[1]);
     if (!solution) return sections;
     sections.push(toleranceSection(this.desk));
     sections.push(buildSection(this.desk, isCovered, this.place.clientWidth), stageSection(this.desk), timesSection(this.desk), this.#between(solution, isCovered));
-    const more = () => {
-      this.#all.checks = true;
-      this.show(isCovered, marked);
-    };
-    sections.push(checksSection(this.desk, solution, isCovered, this.#all.checks, more));
+    sections.push(this.#checks(solution, isCovered, marked));
     sections.push(this.#notes(solution));
     return sections;
   }

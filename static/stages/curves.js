@@ -13,7 +13,7 @@
  */
 
 /** What is left of a sum after its terms have cancelled is rounding and no voltage. */
-const CANCELLED = 1e-13;
+export const CANCELLED = 1e-13;
 
 /** Whether all of a curve is numbers. @param {Curve} curve @param {number[]} constants */
 export const isDrawable = (curve, constants) => constants.length > 0 && curve.amplitudes.length === constants.length && curve.final.value !== null;

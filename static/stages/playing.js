@@ -1,5 +1,7 @@
 // A clock for the time line: goes through a stage at real speed, slower or faster; in steps where motion is not wanted.
 
+import { raised } from "./curves.js";
+
 /** Seconds that five time constants take where the speed is chosen for the eye. */
 const SIGHT = 6;
 const PACES = [1, 1.5, 2, 3, 4, 5, 6, 8, 10];
@@ -14,6 +16,15 @@ export function paceFor(constant) {
   const near = PACES.reduce((a, b) => (Math.abs(Math.log(b * ten) - Math.log(size)) < Math.abs(Math.log(a * ten) - Math.log(size)) ? b : a));
   const round = near * ten;
   return pace < 1 ? 1 / round : round;
+}
+
+/** "100 times slower", "2 × 10⁶ times faster". */
+export function paceText(pace) {
+  if (pace === 1) return "in real time";
+  const size = pace < 1 ? 1 / pace : pace;
+  const power = Math.floor(Math.log10(size) + 1e-9);
+  const number = power < 4 ? String(Math.round(size * 10) / 10) : `${Math.round((size / 10 ** power) * 10) / 10} × 10${raised(power)}`;
+  return `${number} times ${pace < 1 ? "faster" : "slower"}`;
 }
 
 export class Playing {

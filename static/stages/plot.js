@@ -57,7 +57,8 @@ export class Plot {
       const [low, high] = this.#reach(quantity);
       return scaleOf(low, high, most, unit, writing);
     };
-    this.scales = { voltage: scale("voltage", "V"), ...(this.second ? { current: scale("current", "A") } : {}) };
+    const units = { voltage: "V", current: "A" };
+    this.scales = Object.fromEntries(Object.keys(units).filter((quantity) => this.lines.some((line) => line.quantity === quantity)).map((quantity) => [quantity, scale(quantity, units[quantity])]));
     this.across = scaleOf(0, span, Math.max(2, Math.floor((this.until - this.left) / (size * 6))), "s", writing, true);
   }
 

@@ -39,14 +39,24 @@ export function arranged(sketch, number) {
 }
 
 /** @param {Sketch} sketch @param {number} number @returns {Sketch} the same sketch, showing another stage */
-export const showing = (sketch, number) => ({ ...sketch, parts: arranged(sketch, number), stage: number });
+export function showing(sketch, number) {
+  const { moment, ...rest } = sketch;
+  // Another stage is shown as it is in the end.
+  return { ...rest, parts: arranged(sketch, number), stage: number, ...(moment !== undefined && number === shownStage(sketch) ? { moment } : {}) };
+}
+
+/** The same stage at a moment, seconds after its start; as it is in the end where null. @param {Sketch} sketch @param {number|null} moment */
+export function atMoment(sketch, moment) {
+  const { moment: _moment, ...rest } = sketch;
+  return moment === null ? rest : { ...rest, moment };
+}
 
 /** The first stage is the sketch as it is drawn. @param {Sketch} sketch @returns {Sketch} */
 export const begun = (sketch) => ({ ...sketch, stages: [{ name: "Start", ...standing(sketch.parts) }], stage: 0 });
 
 /** No more stages: what is shown stays. @param {Sketch} sketch @returns {Sketch} */
 export function ended(sketch) {
-  const { stages: _stages, stage: _stage, ...rest } = sketch;
+  const { stages: _stages, stage: _stage, moment: _moment, ...rest } = sketch;
   return rest;
 }
 

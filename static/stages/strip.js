@@ -23,6 +23,7 @@ export class StageStrip {
     Object.assign(this, { place, button, desk, look });
     this.cards = html("div", { class: "stage-strip" });
     this.timeline = new Timeline(desk);
+    desk.timeline = this.timeline;
     place.replaceChildren(this.cards, this.timeline.place);
     button.addEventListener("click", () => this.begin());
     place.addEventListener("keydown", (event) => this.#walk(event));

@@ -1,31 +1,25 @@
-// The time line under the stages: the curves of chosen readings of the stage shown, and a moment to read them at.
+// The time line under the stages: the curves of chosen readings of the stage shown, and the moment that the whole sheet
+// shows. In the end, where nothing is chosen, what is shown is the answer itself.
 
-import { html, nameElement, svg, withSubscripts } from "../dom.js";
-import { download, drawn, fileName, fileText } from "../exporting.js";
+import { coverOf } from "../covering.js";
+import { html, nameElement, need, svg, withSubscripts } from "../dom.js";
 import { SHEET } from "../drawing/palette.js";
 import { node, paint } from "../paint.js";
-import { curvesCsv, isDrawable, raised } from "./curves.js";
-import { Playing, paceFor } from "./playing.js";
+import { CurveChoices } from "./curve_choices.js";
+import { SAVED, saveCsv, saveSvg } from "./curve_files.js";
+import { isDrawable, written } from "./curves.js";
+import { Moments } from "./moment.js";
+import { Playing, paceFor, paceText } from "./playing.js";
 import { Plot, strokeOf } from "./plot.js";
-import { hasStages, shownStage } from "./sequence.js";
+import { arranged, atMoment, hasStages, shownStage } from "./sequence.js";
 
 /** @typedef {import("./curves.js").Course} Course @typedef {import("./plot.js").Line} Line */
 
 /** Time constants that the axis spans, and curves that are drawn before anything is chosen. */
 const [SPAN, FIRST] = [6, 6];
 const MARGIN = 0.001;
-const SAVED = { width: 760, height: 340 };
 const UNITS = { voltage: "V", current: "A" };
 const FIGURES = 3;
-
-/** "100 times slower", "2 × 10⁶ times faster". */
-function paceText(pace) {
-  if (pace === 1) return "in real time";
-  const size = pace < 1 ? 1 / pace : pace;
-  const power = Math.floor(Math.log10(size) + 1e-9);
-  const number = power < 4 ? String(Math.round(size * 10) / 10) : `${Math.round((size / 10 ** power) * 10) / 10} × 10${raised(power)}`;
-  return `${number} times ${pace < 1 ? "faster" : "slower"}`;
-}
 
 export class Timeline {
   /** @type {Course|null} */
@@ -38,10 +32,19 @@ export class Timeline {
   #chosen = new Map();
   /** Place of the time constant that the axis is made for; null where the curves say which. @type {number|null} */
   #longest = null;
-  #time = 0;
+  /** The moment, in seconds after the start. */
+  #time = Infinity;
+  /** All moments of the course; null where it has none. @type {Moments|null} */
+  #moments = null;
+  /** Values that capacitors have until all has settled, where the stage changes them then. @type {Map<string, string>} */
+  #before = new Map();
   #names = "";
   #open = true;
-  #what = "";
+  /** The answer that the moments are of, and how it is looked at. @type {object|null} */
+  #solution = null;
+  #key = "";
+  /** Whether the moment is being moved, by hand or playing. */
+  #moving = false;
   /** What the readings in the end do not have yet: capacitors change after that. */
   #slow = "";
   /** The button that was pressed to play. @type {HTMLElement|null} */
@@ -50,6 +53,8 @@ export class Timeline {
   /** @param {import("../desk.js").Desk} desk */
   constructor(desk) {
     this.desk = desk;
+    this.banner = need("moment");
+    this.banner.querySelector("button").addEventListener("click", () => this.#jump(Infinity));
     this.place = html("section", { class: "timeline", "aria-label": "Time line", hidden: true });
     this.playing = new Playing((time) => this.#move(time), () => this.#rest());
     // Arrows here go along the time line, not through the stages.
@@ -58,27 +63,37 @@ export class Timeline {
     new ResizeObserver(() => this.#draw()).observe(this.surface);
   }
 
-  /** The page has changed: what is shown follows the stage. */
+  /** The page has changed: what is shown follows the stage, and the moment that the sketch has. */
   show() {
     const { sketch } = this.desk.doc;
     const { state, solution } = this.desk.solving;
-    if (!hasStages(sketch) || sketch.covered?.length || state === "fault") return this.#take(null, "");
+    if (!hasStages(sketch) || state === "fault" || !solution) return this.#take(null, null);
     if (state === "asking") return;
+    const another = !this.#moving && (sketch.moment ?? Infinity) !== this.#time;
+    if (another) this.#time = sketch.moment ?? Infinity;
     const number = shownStage(sketch);
-    const course = solution?.stages?.[number]?.course ?? null;
-    this.#take(course, JSON.stringify([number, sketch.figures, sketch.stages[number].set, course]));
+    const key = JSON.stringify([number, sketch.figures, sketch.covered]);
+    if (solution !== this.#solution || key !== this.#key) this.#take(solution.stages?.[number]?.course ?? null, solution, key);
+    else if (another) this.#turn();
   }
 
-  /** @param {Course|null} course */
-  #take(course, what) {
-    if (what === this.#what) return;
-    const another = JSON.stringify(this.#course?.timeConstants) !== JSON.stringify(course?.timeConstants);
-    this.#what = what;
-    this.#course = course;
+  /** @param {Course|null} course @param {object|null} solution the answer that it is of @param {string} [key] how it is looked at */
+  #take(course, solution, key = "") {
+    if (course) this.#findSlow();
+    const same = key === this.#key && JSON.stringify(course) === JSON.stringify(this.#course);
+    [this.#solution, this.#key] = [solution, key];
+    this.#moments = course?.moment ? new Moments(solution, course, this.#writing, this.#slow !== "") : null;
+    this.#set(this.#time);
+    if (same) return;
     this.playing.halt();
+    const another = this.#course?.timeConstants?.length !== course?.timeConstants?.length;
+    this.#course = course;
+    this.#all = [];
     this.place.hidden = course === null;
     if (course === null) return;
-    const order = this.desk.doc.sketch.parts.filter(({ name }) => course.parts[name]);
+    if (course.reason) return this.#settle();
+    const kinds = Object.keys(this.desk.kinds);
+    const order = this.desk.doc.sketch.parts.filter(({ name }) => course.parts[name]).sort((a, b) => kinds.indexOf(a.kind) - kinds.indexOf(b.kind));
     this.#all = order.flatMap(({ name }, dash) =>
       Object.keys(UNITS)
         .filter((quantity) => course.parts[name][quantity] && isDrawable(course.parts[name][quantity], course.timeConstants))
@@ -87,24 +102,57 @@ export class Timeline {
     const names = [...new Set(this.#all.map(({ name }) => name))].join(" ");
     if (names !== this.#names) this.#chosen.clear();
     this.#names = names;
-    if (another) [this.#time, this.#longest] = [0, null];
-    const { parts, stages } = this.desk.doc.sketch;
-    const here = shownStage(this.desk.doc.sketch);
-    const changed = here > 0 ? parts.filter(({ name, kind }) => kind === "capacitor" && Object.hasOwn(stages[here].set ?? {}, name)) : [];
-    this.#slow = changed.length ? `, before ${changed.map(({ name }) => name).join(" and ")} ${changed.length > 1 ? "change" : "changes"}` : "";
+    if (another) this.#longest = null;
     this.#settle();
+  }
+
+  get #writing() {
+    return { figures: this.desk.doc.sketch.figures ?? FIGURES, prefixes: this.desk.table.prefixes };
+  }
+
+  /** Capacitors that the stage changes have their old values until all has settled. */
+  #findSlow() {
+    const { sketch } = this.desk.doc;
+    const here = shownStage(sketch);
+    const old = here > 0 ? arranged(sketch, here - 1) : [];
+    const changed = old.filter(({ name, kind }) => kind === "capacitor" && Object.hasOwn(sketch.stages[here].set ?? {}, name));
+    this.#before = new Map(changed.map(({ name, value }) => [name, value]));
+    this.#slow = changed.length ? `, before ${changed.map(({ name }) => name).join(" and ")} ${changed.length > 1 ? "change" : "changes"}` : "";
+  }
+
+  /** The sheet shows this moment from the next painting on. @param {number} time */
+  #set(time) {
+    this.#time = time;
+    const moments = this.#moments;
+    const shows = moments !== null && time !== Infinity;
+    this.desk.moment = shows ? moments.at(time, this.#when(time)) : (moments?.end ?? null);
+    if (shows) this.desk.moment.moment.values = this.#before;
+    this.banner.hidden = !shows;
+    if (shows) this.banner.firstElementChild.textContent = `${this.#when(time)}${this.#slow}`;
+  }
+
+  /** "at 15.0 ms" */
+  #when(time) {
+    return time === Infinity ? `in the end${this.#slow}` : time === 0 ? "just after the start" : `at ${written(time, "s", this.#writing)}`;
+  }
+
+  /** The sketch has another moment, as after undoing. */
+  #turn() {
+    this.#set(this.#time);
+    this.#paint();
+    this.#rest();
   }
 
   /** What is chosen or open has changed. */
   #settle() {
-    const drawable = this.#all.length > 0;
+    const drawable = !this.#course.reason && this.#all.length > 0;
     for (const element of [...this.tools, this.body]) element.hidden = !this.#open || !drawable;
     this.toggle.setAttribute("aria-expanded", String(this.#open));
     this.sentence.hidden = !this.#open || drawable;
     if (!drawable) this.sentence.replaceChildren(...this.#withoutCurves());
     else {
       this.#fillSpans();
-      this.#fillChoices();
+      this.choices.fill(this.#all, this.#isChosen);
       this.#draw();
       this.#rest();
     }
@@ -112,6 +160,7 @@ export class Timeline {
 
   /** Where symbols stand for numbers: the time constant, and where readings begin and end. */
   #withoutCurves() {
+    if (this.#course.reason) return [this.#course.reason];
     const { timeTexts, parts } = this.#course;
     const ends = this.desk.doc.sketch.parts.filter(({ kind, name }) => kind === "capacitor" && parts[name]).slice(0, FIRST);
     const pieces = [`τ = ${withSubscripts(timeTexts[0])}. A curve needs a number for each symbol.`];
@@ -121,15 +170,19 @@ export class Timeline {
 
   #isChosen = ({ key }) => this.#chosen.get(key) ?? this.#first.has(key);
 
-  /** What is drawn before anything is chosen: the capacitors' voltages. */
+  /** What is drawn before anything is chosen: the capacitors' voltages, and where there is one resistor its current. */
   get #first() {
-    const kinds = new Map(this.desk.doc.sketch.parts.map(({ name, kind }) => [name, kind]));
-    const own = this.#all.filter(({ name, quantity }) => quantity === "voltage" && kinds.get(name) === "capacitor");
-    return new Set((own.length ? own : this.#all).slice(0, FIRST).map(({ key }) => key));
+    const named = (kind) => this.desk.doc.sketch.parts.filter((part) => part.kind === kind).map(({ name }) => name);
+    const [capacitors, resistors] = [new Set(named("capacitor")), named("resistor")];
+    const own = this.#all.filter(({ name, quantity }) => quantity === "voltage" && capacitors.has(name)).slice(0, FIRST);
+    if (resistors.length === 1) own.push(...this.#all.filter(({ key }) => key === `${resistors[0]}.current`));
+    return new Set((own.length ? own : this.#all.slice(0, FIRST)).map(({ key }) => key));
   }
 
+  /** The curves that are drawn: what is covered is not given away. */
   get #lines() {
-    return this.#all.filter(this.#isChosen);
+    const covered = coverOf(this.desk.doc.sketch);
+    return this.#all.filter((line) => this.#isChosen(line) && !covered(line.key));
   }
 
   /** The time constant that the axis is for: the longest that shows in a chosen curve. */
@@ -142,32 +195,25 @@ export class Timeline {
   #build() {
     const button = (label, name, act, more = {}) => html("button", { type: "button", class: "edged", "aria-label": name, onclick: act, ...more }, label);
     this.toggle = html("button", { type: "button", class: "time-toggle", "aria-expanded": "true", onclick: () => this.#toggle() }, "Time");
-    const own = () => this.#course.timeConstants[this.#constant];
-    const to = (time) => () => this.#jump(time());
+    const to = (where) => () => this.lead(where);
     this.spans = /** @type {HTMLSelectElement} */ (html("select", { "aria-label": "The axis spans six of" }));
     this.spans.addEventListener("change", () => {
-      [this.#longest, this.#time] = [Number(this.spans.value), 0];
+      this.#longest = Number(this.spans.value);
       this.#settle();
     });
     this.eye = button("", null, () => this.#play(this.eye));
     this.real = button("Play in real time", null, () => this.#play(this.real));
-    this.choices = html("div", { id: "time-choices", class: "choices time-choices", role: "group", "aria-label": "Curves", hidden: true });
-    this.choose = button("Curves", null, () => this.#openChoices(this.choices.hidden), { "aria-expanded": "false", "aria-controls": "time-choices" });
-    this.choices.addEventListener("keydown", (event) => {
-      if (event.key !== "Escape") return;
-      this.#openChoices(false);
-      this.choose.focus();
-    });
-    this.place.addEventListener("focusout", ({ relatedTarget }) => {
-      if (relatedTarget instanceof Node && !this.choices.contains(relatedTarget) && relatedTarget !== this.choose) this.#openChoices(false);
+    this.choices = new CurveChoices((key, wanted) => {
+      this.#chosen.set(key, wanted);
+      this.#settle();
     });
     const jumps = html("span", { class: "time-jumps", role: "group", "aria-label": "Moments" },
-      button("0⁺", "0⁺: just after the start", to(() => 0)),
-      button("τ", "τ: after one time constant", to(own)),
-      button("5τ", "5τ: after five time constants", to(() => 5 * own())),
-      button("end", "end: when all has settled", to(() => Infinity)));
-    const files = html("span", { class: "time-files", role: "group", "aria-label": "Curves as a file" }, button("CSV", "CSV: the curves as numbers", () => this.#saveCsv()), button("SVG", "SVG: the curves as a picture", () => this.#saveSvg()));
-    this.tools = [this.spans, jumps, this.eye, this.real, this.choose, files];
+      button("0⁺", "0⁺: just after the start", to("start")),
+      button("τ", "τ: after one time constant", to("constant")),
+      button("5τ", "5τ: after five time constants", to("five")),
+      button("end", "end: when all has settled", to("end")));
+    const files = html("span", { class: "time-files", role: "group", "aria-label": "Curves as a file" }, button("CSV", "CSV: the curves as numbers", () => saveCsv(this.desk, this.#plot)), button("SVG", "SVG: the curves as a picture", () => saveSvg(this.desk, this.#plotOf(SAVED.width, SAVED.height, SAVED.size))));
+    this.tools = [this.spans, jumps, this.eye, this.real, this.choices.button, files];
     this.surface = /** @type {HTMLElement} */ (html("div", { class: "time-plot", role: "slider", tabindex: "0", "aria-label": "Moment", "aria-valuemin": "0", "aria-valuemax": "100", "aria-orientation": "horizontal" }));
     this.picture = svg("svg", { "aria-hidden": "true", focusable: "false" });
     this.surface.append(this.picture);
@@ -175,27 +221,29 @@ export class Timeline {
     this.now = html("p", { class: "time-now" });
     this.body = html("div", { class: "time-body" }, this.surface, html("div", { class: "time-read" }, this.now, this.values));
     this.sentence = html("p", { class: "quiet", hidden: true });
-    this.place.append(html("div", { class: "time-bar" }, this.toggle, ...this.tools, this.choices), this.body, this.sentence);
+    this.place.append(html("div", { class: "time-bar" }, this.toggle, ...this.tools, this.choices.list), this.body, this.sentence);
     this.#listen();
   }
 
   #listen() {
     const { surface } = this;
+    let left = 0;
     const follow = (event) => {
       this.playing.halt();
-      this.#move(this.#plot.timeAt(event.clientX - surface.getBoundingClientRect().left));
+      this.#move(this.#plot.timeAt(event.clientX - left));
     };
     surface.addEventListener("pointerdown", (event) => {
       if (event.button !== 0) return;
       surface.setPointerCapture(event.pointerId);
+      ({ left } = surface.getBoundingClientRect());
       follow(event);
     });
     surface.addEventListener("pointermove", (event) => surface.hasPointerCapture(event.pointerId) && follow(event));
     for (const type of ["pointerup", "pointercancel"]) surface.addEventListener(type, () => this.#rest());
-    surface.addEventListener("keydown", (event) => this.#key(event));
+    surface.addEventListener("keydown", (event) => this.#pressed(event));
   }
 
-  #key(event) {
+  #pressed(event) {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
     const { span } = this.#plot;
     const own = this.#course.timeConstants[this.#constant];
@@ -223,13 +271,8 @@ export class Timeline {
   #toggle() {
     this.#open = !this.#open;
     this.playing.halt();
-    this.#openChoices(false);
+    this.choices.open(false);
     this.#settle();
-  }
-
-  #openChoices(open) {
-    this.choices.hidden = !open;
-    this.choose.setAttribute("aria-expanded", String(open));
   }
 
   #jump(time) {
@@ -237,6 +280,21 @@ export class Timeline {
     this.#move(time);
     this.#rest();
     this.desk.announce(this.#told());
+  }
+
+  /** Leads to one of the marked moments, as its button does. @param {"start"|"constant"|"five"|"end"} where @returns {boolean} whether there is one */
+  lead(where) {
+    if (this.place.hidden || !this.#all.length) return false;
+    const own = this.#course.timeConstants[this.#constant];
+    this.#jump({ start: 0, constant: own, five: 5 * own, end: Infinity }[where]);
+    return true;
+  }
+
+  /** Plays the stage for the eye, or pauses it. @returns {boolean} whether it can be played */
+  play() {
+    if (this.place.hidden || !this.#open || !this.#plot || !this.#all.length) return false;
+    this.#play(this.eye);
+    return true;
   }
 
   get #pace() {
@@ -269,22 +327,6 @@ export class Timeline {
     this.spans.hidden = !this.#open || timeConstants.length < 2;
   }
 
-  #fillChoices() {
-    const keys = this.#all.map(({ key }) => key).join(" ");
-    if (this.choices.dataset.keys === keys) return;
-    this.choices.dataset.keys = keys;
-    const boxes = this.#all.map((line) => {
-      const box = /** @type {HTMLInputElement} */ (html("input", { type: "checkbox" }));
-      box.checked = this.#isChosen(line);
-      box.addEventListener("change", () => {
-        this.#chosen.set(line.key, box.checked);
-        this.#settle();
-      });
-      return html("label", {}, box, html("span", {}, nameElement(line.name), ` ${line.quantity}`));
-    });
-    this.choices.replaceChildren(...boxes);
-  }
-
   #draw() {
     if (!this.#course || !this.#open || !this.#all.length || this.place.hidden) return;
     const { width, height } = this.surface.getBoundingClientRect();
@@ -302,65 +344,57 @@ export class Timeline {
     const read = this.values.parentElement;
     read.toggleAttribute("tabindex", false);
     if (read.scrollHeight > read.clientHeight) read.tabIndex = 0;
-    this.#move(this.#time);
+    this.#paint();
   }
 
   #plotOf(width, height, size) {
     const { timeConstants, timeTexts } = this.#course;
     const longest = this.#constant;
-    const writing = { figures: this.desk.doc.sketch.figures ?? FIGURES, prefixes: this.desk.table.prefixes };
+    const writing = this.#writing;
     return new Plot({ lines: this.#lines, constants: timeConstants, timeTexts, longest, span: SPAN * timeConstants[longest], width, height, size, writing });
   }
 
-  /** Another moment: only the cursor and what is read at it are painted. @param {number} time */
+  /** Another moment: the sheet, the ledger and the tiles show it. @param {number} time */
   #move(time) {
-    this.#time = time;
+    this.#moving = true;
+    document.body.classList.add("moving");
+    this.#set(time);
+    this.#paint();
+    if (this.#moments) this.desk.followMoment();
+  }
+
+  /** The cursor, and what is read at it. */
+  #paint() {
+    if (!this.#plot || !this.cursor) return;
+    const time = this.#time;
     const { x, dots } = this.#plot.cursor(time);
     this.cursor.line.setAttribute("transform", `translate(${x} 0)`);
     dots.forEach(({ x: across, y }, index) => this.cursor.dots[index].setAttribute("transform", `translate(${across} ${y})`));
     this.#plot.texts(time).forEach((text, index) => {
       if (this.readings[index].textContent !== text) this.readings[index].textContent = text;
     });
-    this.now.textContent = time === Infinity ? `in the end${this.#slow}` : `t = ${this.#plot.timeText(time)}`;
+    this.now.textContent = time === Infinity ? this.#when(time) : `t = ${this.#plot.timeText(time)}`;
   }
 
-  /** The moment stays for now: it is told to screen readers. */
+  /** The moment stays for now: it is told to screen readers, and is part of the sketch. */
   #rest() {
-    if (!this.#plot || !this.#course) return;
+    this.#moving = false;
+    document.body.classList.remove("moving");
+    if (!this.#plot || !this.#course || !this.#all.length) return;
     this.#label();
     this.surface.setAttribute("aria-valuenow", String(Math.round(100 * Math.min(1, this.#time / this.#plot.span))));
     this.surface.setAttribute("aria-valuetext", this.#told());
+    const { doc } = this.desk;
+    const moment = this.#time === Infinity ? null : this.#time;
+    // A gesture that is not over would be dropped by it.
+    if (this.#moments && (doc.sketch.moment ?? null) !== moment && doc.settled === doc.sketch) doc.turn(atMoment(doc.sketch, moment));
   }
 
   /** "at 15.0 ms: C1 5.69 V, R1 current 2.21 mA" */
   #told() {
+    if (!this.#plot) return this.#when(this.#time);
     const { lines } = this.#plot;
     const readings = this.#plot.texts(this.#time).map((text, index) => `${lines[index].name} ${lines[index].quantity === "current" ? "current " : ""}${text}`);
-    const when = this.#time === Infinity ? `in the end${this.#slow}` : this.#time === 0 ? "just after the start" : `at ${this.#plot.timeText(this.#time)}`;
-    return `${when}: ${readings.join(", ") || "no curve is chosen"}`;
-  }
-
-  get #title() {
-    const { sketch } = this.desk.doc;
-    const number = shownStage(sketch);
-    return [sketch.title, sketch.stages[number].name || `Stage ${number + 1}`].filter(Boolean).join(", ");
-  }
-
-  #saveCsv() {
-    const { timeConstants } = this.#course;
-    this.#save(curvesCsv(this.#lines, timeConstants, this.#plot.span), "text/csv", "csv");
-  }
-
-  #saveSvg() {
-    const { width, height } = SAVED;
-    const nodes = this.#plotOf(width, height, 12).nodes();
-    const picture = svg("svg", { viewBox: `0 0 ${width} ${height}`, width, height, role: "img" }, svg("title", {}, this.#title), svg("rect", { width, height, fill: SHEET }), ...nodes.map(drawn));
-    this.#save(fileText(picture), "image/svg+xml", "svg");
-  }
-
-  #save(text, type, ending) {
-    const name = fileName(this.#title, ending);
-    download(new Blob([text], { type }), name);
-    this.desk.announce(`Saved as ${name}`);
+    return `${this.#when(this.#time)}: ${readings.join(", ") || "no curve is shown"}`;
   }
 }

@@ -45,7 +45,8 @@ export class Figure {
     paint(this.svg, [...pictureNodes(picture, solution, setting), ...beside]);
     this.note.textContent = picture.note ?? "";
     this.note.hidden = !picture.note;
-    this.words.replaceChildren(...sentences(picture, table).map((each) => html("li", {}, each)));
+    // Nobody listens while the hand moves; at rest all is told.
+    if (!setting.following) this.words.replaceChildren(...sentences(picture, table).map((each) => html("li", {}, each)));
   }
 
   /** The area of the whole picture in words. @param {import("./picture.js").Picture} picture */

@@ -11,10 +11,11 @@ import { potentialShares } from "../drawing/shares.js";
  * @typedef {{part: string, left: number, right: number, bottom: number, top: number, turned: boolean, voltage: Reading, across: Reading, area: Reading}} Tile
  * @typedef {{conductor: string, conductors: string[], potential: Reading, level: number, left: number, right: number}} Bar
  * @typedef {{kind: "capacitor"|"resistor", across: "charge"|"current", width: Reading, height: Reading, area: Reading, tiled: boolean, note: string|null,
- *   tiles: Tile[], bars: Bar[], ticks: {across: {at: number, text: string}[], up: {at: number, text: string}[]}}} Picture one of `solution.tiles.pictures`
+ *   tiles: Tile[], bars: Bar[], ticks: {across: {at: number, text: string}[], up: {at: number, text: string}[]},
+ *   frame?: import("../stages/moment_tiles.js").Frame}} Picture one of `solution.tiles.pictures`; with a `frame` it is drawn to that
  * @typedef {{across: number, up: number}} Reach what the whole width and height stand for, in SI units
- * @typedef {{width: number, height: number, big: number, easing: string, reach: Reach, selected: Set<string>, pointed: string|null}} Setting
- *   `width` and `height` in pixels, `big` enlarges what is written
+ * @typedef {{width: number, height: number, big: number, easing: string, reach: Reach, selected: Set<string>, pointed: string|null, following?: boolean}} Setting
+ *   `width` and `height` in pixels, `big` enlarges what is written, `following` is set while it follows a hand that moves
  */
 
 const BAR = 5;
@@ -28,6 +29,7 @@ const ASIDE = 10;
 
 /** How much the picture spans. @param {Picture} picture @returns {Reach} */
 function spanOf(picture) {
+  if (picture.frame) return picture.frame;
   const low = Math.min(...picture.tiles.map((tile) => tile.bottom));
   return { across: picture.width.value, up: Math.max(...picture.tiles.map((tile) => tile.top)) - low };
 }
@@ -36,6 +38,7 @@ function spanOf(picture) {
  * @param {Picture} picture @param {Reach|null} last @returns {Reach} */
 export function reachOf(picture, last) {
   const span = spanOf(picture);
+  if (picture.frame) return picture.frame;
   const kept = (now, before) => (before && now <= before * (1 + 1e-9) && now >= 0.6 * before ? before : now);
   return { across: kept(span.across, last?.across), up: kept(span.up, last?.up) };
 }
@@ -58,7 +61,7 @@ export function planOf(picture, setting) {
   const right = wide(picture.ticks.up.map((tick) => tick.text)) + 11 * big;
   const [top, bottom] = [8 * big, 30 * big];
   const [w, h] = [Math.max(40, setting.width - left - right), Math.max(40, setting.height - top - bottom)];
-  const low = Math.min(...picture.tiles.map((tile) => tile.bottom));
+  const low = picture.frame?.low ?? Math.min(...picture.tiles.map((tile) => tile.bottom));
   const bar = (picture.tiles.length > MANY ? 3 : BAR) * big;
   const plan = { size, big, bar, left, top, w, h, x: (across) => left + (across / reach.across) * w, y: (level) => top + h - ((level - low) / reach.up) * h };
   const span = spanOf(picture);

@@ -71,11 +71,14 @@ export class TilesView {
     this.#again();
   }
 
-  /** @param {(key: string) => boolean} isCovered @param {{selected: Set<string>}} marked */
-  show(isCovered, marked) {
+  /**
+   * @param {(key: string) => boolean} isCovered @param {{selected: Set<string>}} marked
+   * @param {boolean} [following] whether nothing but the moment has changed
+   */
+  show(isCovered, marked, following = false) {
     this.#again = () => this.show(isCovered, marked);
     const { solving, doc } = this.desk;
-    const { solution } = solving;
+    const solution = this.desk.shownSolution;
     const sketch = doc.sketch;
     this.place.classList.toggle("stale", solving.state === "away" || solving.late);
     if (solving.state === "fault" || (solution && !solution.tiles)) return this.#clear(solving.state !== "fault");
@@ -94,7 +97,7 @@ export class TilesView {
     this.#figures.forEach((figure, index) => {
       const covered = givenAway(pictures[index], solution, sketch, isCovered);
       if (covered.length) figure.cover(coveredSentence(covered, isCovered("*")));
-      else figure.show(pictures[index], solution, { desk: this.desk, sketch, selected: marked.selected, pointed: this.#pointed });
+      else figure.show(pictures[index], solution, { desk: this.desk, sketch, selected: marked.selected, pointed: this.#pointed, following });
     });
     this.#note(isCovered("*") ? [] : notes);
   }
@@ -120,6 +123,8 @@ class ScaledFigure extends Figure {
     super(kind, (title, ...children) => html("section", { class: "tiles", "aria-label": title }, ...children), "h2");
     /** @type {import("./picture.js").Reach|null} */
     this.reach = null;
+    /** @type {{big: number, width: number}|null} */
+    this.size = null;
   }
 
   /** @param {string} sentence */
@@ -129,14 +134,14 @@ class ScaledFigure extends Figure {
   }
 
   /** @param {import("./picture.js").Picture} picture */
-  show(picture, solution, { desk, sketch, selected, pointed }) {
-    const big = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
-    // What is hidden has no width.
+  show(picture, solution, { desk, sketch, selected, pointed, following }) {
+    // What is hidden has no width; at another moment of the same answer it is as wide as it was.
     this.open.hidden = false;
-    const width = this.section.clientWidth;
+    if (!following || !this.size) this.size = { big: parseFloat(getComputedStyle(document.documentElement).fontSize) / 16, width: this.section.clientWidth };
+    const { big, width } = this.size;
     const height = Math.max(HEIGHT * big, TALL * width);
     this.reach = reachOf(picture, this.reach);
-    this.draw(picture, solution, { width, height, big, easing: easingOf(sketch), reach: this.reach, selected, pointed }, desk.table);
+    this.draw(picture, solution, { width, height, big, easing: easingOf(sketch), reach: this.reach, selected, pointed, following }, desk.table);
     const [only] = selected.size === 1 ? selected : [];
     const told = picture.tiles.find((tile) => tile.part === pointed) ?? picture.tiles.find((tile) => tile.part === only);
     this.line.replaceChildren(...(told ? [nameElement(told.part), sentence(told, picture).slice(told.part.length)] : [withSubscripts(this.whole(picture))]));

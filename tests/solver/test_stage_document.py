@@ -8,7 +8,7 @@ import pytest
 
 from solver import Sketch, battery, capacitor, resistor, switch
 from solver.sketch import Stage
-from solver.stage_document import stage_document
+from solver.stage_document import stages_document
 from solver.stages import solve_stages
 
 
@@ -21,8 +21,8 @@ def course(emf: str, resistance: str, capacitance: str, *more: Any, figures: int
         capacitor("C1", capacitance, "b", "0"),
         *more,
     )
-    [solved] = solve_stages(Sketch.of(*parts, stages=[Stage(closed=("S1",))], figures=figures))
-    return stage_document(solved)["course"]
+    solved = solve_stages(Sketch.of(*parts, stages=[Stage(closed=("S1",))], figures=figures))
+    return stages_document(solved, 0)[0]["course"]
 
 
 @pytest.mark.parametrize(
@@ -69,5 +69,5 @@ def test_a_symbol_outside_the_time_constant_leaves_it_a_number() -> None:
 
 def test_where_nothing_takes_time_there_is_no_course() -> None:
     parts = (battery("E1", "9 V", "e", "0"), switch("S1", "e", "a"), capacitor("C1", "1 µF", "a", "0"))
-    [solved] = solve_stages(Sketch.of(*parts, stages=[Stage(closed=("S1",))]))
-    assert stage_document(solved)["course"] is None
+    solved = solve_stages(Sketch.of(*parts, stages=[Stage(closed=("S1",))]))
+    assert stages_document(solved, 0)[0]["course"] is None
