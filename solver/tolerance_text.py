@@ -42,7 +42,7 @@ _UP_DOWN: Final = re.compile(rf"\+ ?{_N}(?:{_PER_CENT})? ?[/,]? ?- ?{_N}{_PER_CE
 _FARADS: Final = re.compile(rf"{_BOTH}{_N} ?([pnµum])F")
 
 # What begins a tolerance at the end of a text: a sign after a value, or a number with per cent.
-_SIGNED: Final = r"(?:±|\+|- ?[0-9.,]+ ?%? ?/? ?\+|- ?[0-9.,]+ ?(?:%|per)).*"
+_SIGNED: Final = r"(?:±|\+ ?/? ?-|[+-] ?[0-9.,]+ ?%? ?[/,]? ?[+-]|[+-] ?[0-9.,]+ ?(?:%|per)).*"
 _SIGNED_END: Final = re.compile(rf"^(?P<value>.*?[^\s+±/,-]) ?(?P<tolerance>{_SIGNED})$")
 _PLAIN_END: Final = re.compile(rf"^(?P<value>.*?[^0-9.,\s+±/-]),? ?(?P<tolerance>{_N}{_PER_CENT})$")
 
