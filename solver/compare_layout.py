@@ -17,6 +17,10 @@ GAP: Final = 3
 STACKED: Final = 4
 """Parts that stand one above the other, or side by side, before the next column or row begins."""
 
+_SHORT: Final = 7
+"""Letters of a value that ACROSS has room for."""
+_MORE: Final = 6
+
 _Spot = tuple[int, int]
 
 
@@ -54,6 +58,12 @@ class _Board:
 
 def _slices(parts: Sequence[Part], size: int) -> list[Sequence[Part]]:
     return [parts[start : start + size] for start in range(0, len(parts), size)]
+
+
+def _room(parts: Sequence[Part]) -> int:
+    """Grid steps from column to column, more of them where there is more to write beside a part."""
+    words = max(len(" ".join(filter(None, (part.value, part.rated, part.internal)))) for part in parts)
+    return ACROSS + min(_MORE, max(0, -(-(words - _SHORT) // 2)))
 
 
 def in_series(battery: Part, parts: Sequence[Part], title: str, figures: int, turned: Collection[str] = ()) -> Sketch:
@@ -104,6 +114,7 @@ def in_parallel(battery: Part, parts: Sequence[Part], title: str, figures: int, 
     [('E1', (0, 0), (0, 6)), ('C1', (9, 0), (9, 6)), ('C2', (18, 0), (18, 6))]
     """
     board = _Board([battery.name, *(part.name for part in parts)], turned)
+    across = _room([battery, *parts])
     rows = -(-len(parts) // STACKED)
     wide = -(-len(parts) // rows)
     board.joint((0, 0))
@@ -111,22 +122,22 @@ def in_parallel(battery: Part, parts: Sequence[Part], title: str, figures: int, 
     board.lay(battery, (0, 0), (0, DOWN))
     # The rails are + and − in turn, so that every part stands between one of each.
     last = [0] * (rows + 1)
-    for row, across in enumerate(_slices(parts, wide)):
+    for row, line in enumerate(_slices(parts, wide)):
         upper, lower = row * DOWN, (row + 1) * DOWN
-        for number, part in enumerate(across):
-            x = ACROSS * (number + 1)
+        for number, part in enumerate(line):
+            x = across * (number + 1)
             ends = ((x, upper), (x, lower))
             board.lay(part, *(ends if row % 2 == 0 else reversed(ends)))
             last[row], last[row + 1] = max(last[row], x), max(last[row + 1], x)
-    left, right = -GAP, ACROSS * wide + ACROSS
+    left, right = -GAP, across * wide + across
     for rail, farthest in enumerate(last):
         y = rail * DOWN
-        stops = [(x, y) for x in range(ACROSS, farthest + 1, ACROSS)]
+        stops = [(x, y) for x in range(across, farthest + 1, across)]
         if rail < 2:
             stops.insert(0, (0, y))
         board.wire(*stops)
     if rows >= 2:
-        board.wire((0, 0), (left, 0), (left, 2 * DOWN), (ACROSS, 2 * DOWN))
+        board.wire((0, 0), (left, 0), (left, 2 * DOWN), (across, 2 * DOWN))
     if rows >= 3:
         board.wire((last[1], DOWN), (right, DOWN), (right, 3 * DOWN), (last[3], 3 * DOWN))
     return board.sketch(title, figures)

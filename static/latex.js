@@ -8,7 +8,8 @@ const UPRIGHT = "ο o Α A Β B Ε E Ζ Z Η H Ι I Κ K Μ M Ν N Ο O Ρ P Τ 
 const SIGNS = { "≠": "\\neq", "≤": "\\leq", "≥": "\\geq", "→": "\\to", "←": "\\leftarrow", "∞": "\\infty", "√": "\\surd", "′": "'", "″": "''" };
 
 const pairs = (text, write) => text.split(" ").reduce((all, word, index, words) => (index % 2 ? { ...all, [words[index - 1]]: write(word) } : all), {});
-const MATH = { ...pairs(GREEK, (name) => `\\${name}`), ...pairs(UPRIGHT, (letter) => `\\mathrm{${letter}}`), ...SIGNS, "µ": "\\mu" };
+/** Signs and how LaTeX's mathematics spells them. */
+export const MATH = { ...pairs(GREEK, (name) => `\\${name}`), ...pairs(UPRIGHT, (letter) => `\\mathrm{${letter}}`), ...SIGNS, "µ": "\\mu" };
 
 /** Lowered and raised digits. */
 for (const [digits, sign] of [["₀₁₂₃₄₅₆₇₈₉", "_"], ["⁰¹²³⁴⁵⁶⁷⁸⁹", "^"]]) [...digits].forEach((digit, value) => (MATH[digit] = `{}${sign}{${value}}`));

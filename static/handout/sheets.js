@@ -19,15 +19,12 @@ const CAPTIONS = {
   resistor: "Tiles: current across, voltage up. Each area is the power.",
 };
 
-/** A number stays with its unit. @param {string} text */
-const unbroken = (text) => text.replace(/(\d) (?=[fpnµmkMG]?[FΩVCJAW](?![\p{L}\p{N}]))/gu, "$1\u00a0");
-
 const styleOf = ({ kinds }, { zigzag }) => ({ kinds, big: 1, zigzag, overlays: { V: false, Q: false, U: false } });
 const namesOf = ({ sketch, solution }) => new NetworkNames(sketch, solution.steps?.steps ?? []);
 
 /** Sentences of the teacher's, line breaks and all, with parts' names as the sheet writes them. */
 function taskWords(task, names) {
-  return task.split(/\n+/).filter((line) => line.trim()).map((line) => html("p", {}, ...withNames(unbroken(line), names)));
+  return task.split(/\n+/).filter((line) => line.trim()).map((line) => html("p", {}, ...withNames(line, names)));
 }
 
 function cautions({ solution }) {
@@ -100,7 +97,7 @@ function workedSolution(matter, choices) {
     const { drawing, isWide } = step.sketch ? stepDrawing(step.sketch, styleOf(matter, choices)) : { drawing: null, isWide: false };
     const wide = isWide ? [html("figure", { class: "now wide" }, drawing)] : [];
     if (drawing && !isWide) work.append(html("figure", { class: "now" }, drawing));
-    return html("li", { class: "step" }, html("h4", {}, html("span", { class: "number" }, `${index + 1}`), ...withNames(step.title, names)), html("p", { class: "reason" }, ...withNames(unbroken(step.reason), names)), ...wide, work);
+    return html("li", { class: "step" }, html("h4", {}, html("span", { class: "number" }, `${index + 1}`), ...withNames(step.title, names)), html("p", { class: "reason" }, ...withNames(step.reason, names)), ...wide, work);
   });
   const section = html("section", { class: "worked" }, html("h3", {}, "Worked solution"), html("p", {}, ...withNames(opening, names)), html("ol", { role: "list" }, ...items), html("p", { class: "closing" }, ...withNames(closing, names)));
   return { section, formulas };

@@ -1,26 +1,29 @@
 // A worked solution to take along: one step or all of it, as LaTeX for a document of one's own or as plain text.
 
 import { splitName } from "../dom.js";
+import { MATH } from "../latex.js";
 import { cutAtNames } from "./words.js";
 
 /** @typedef {{title: string, reason: string, lines: import("./formula.js").Line[]}} Step */
 /** @typedef {{title: string, opening: string, closing: string, steps: Step[]}} Whole */
 
-/** Signs that LaTeX writes by a command; the rest of its own signs are escaped. */
+/** Signs that LaTeX's text writes by a command; the rest of its own signs are escaped, letters and the like stand in `MATH`. */
 const COMMANDS = {
-  "\\": "\\textbackslash{}", "~": "\\textasciitilde{}", "^": "\\textasciicircum{}", "\u00b5": "$\\mu$", "\u03bc": "$\\mu$", "\u03a9": "$\\Omega$", "\u2126": "$\\Omega$",
-  "−": "$-$", "×": "$\\times$", "·": "$\\cdot$", "∥": "$\\parallel$", "½": "$\\frac{1}{2}$", "²": "$^{2}$", "Δ": "$\\Delta$", "≈": "$\\approx$",
+  "\\": "\\textbackslash{}", "~": "\\textasciitilde{}", "^": "\\textasciicircum{}", "\u2126": "$\\Omega$",
+  "−": "$-$", "×": "$\\times$", "·": "$\\cdot$", "∥": "$\\parallel$", "½": "$\\frac{1}{2}$", "²": "$^{2}$", "≈": "$\\approx$",
   "…": "\\dots{}", "“": "``", "”": "''", "’": "'", "–": "--", "\u00a0": "~",
 };
 const OWN = new Set("{}$&#%_");
 
-const latexText = (text) => [...text].map((sign) => COMMANDS[sign] ?? (OWN.has(sign) ? `\\${sign}` : sign)).join("");
+const latexSign = (sign) => COMMANDS[sign] ?? (OWN.has(sign) ? `\\${sign}` : MATH[sign] ? `$${MATH[sign]}$` : sign);
+const latexText = (text) => [...text].map(latexSign).join("");
 
+/** A name in mathematics, as the solver's formulas have it: an index of several letters is upright. @param {string} name */
 function latexName(name) {
   const { stem, index } = splitName(name);
-  // Greek letters are in mathematics already.
-  const inMath = (text) => latexText(text).replaceAll("$", "");
-  return index ? `$${inMath(stem)}_{${inMath(index)}}$` : `$${inMath(stem)}$`;
+  const inMath = (text) => [...text].map((sign) => (MATH[sign] ? `${MATH[sign]} ` : latexSign(sign))).join("").trimEnd();
+  const lowered = index.length > 1 && !/^\d+$/.test(index) ? `\\mathrm{${inMath(index)}}` : inMath(index);
+  return index ? `$${inMath(stem)}_{${lowered}}$` : `$${inMath(stem)}$`;
 }
 
 /** A sentence in LaTeX's text mode, names of parts as symbols. @param {string} text @param {Iterable<string>} names */

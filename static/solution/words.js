@@ -19,5 +19,8 @@ export function cutAtNames(text, names) {
     .filter((piece) => piece.text !== "");
 }
 
+/** A number stays with its unit. @param {string} text */
+const unbroken = (text) => text.replace(/(\d) (?=[fpnµmkMG]?[FΩVCJAW](?![\p{L}\p{N}]))/gu, "$1\u00a0");
+
 /** @param {string} text @param {Iterable<string>} names @returns {(Node|string)[]} */
-export const withNames = (text, names) => cutAtNames(text, names).map((piece) => (piece.isName ? nameElement(piece.text) : piece.text));
+export const withNames = (text, names) => cutAtNames(unbroken(text), names).map((piece) => (piece.isName ? nameElement(piece.text) : piece.text));

@@ -43,11 +43,11 @@ def pytest_terminal_summary(terminalreporter, config):
     others = list(dict.fromkeys(name for row in measured for name in row.others))
     terminalreporter.section("solve, from sketch to JSON (medians of processor time)")
     terminalreporter.write_line(
-        f"{'network':<26}{'method':<8}{'target':>9}{'solve':>10}" + "".join(f"{name:>22}" for name in others)
+        f"{'network':<38}{'method':<8}{'target':>9}{'solve':>10}" + "".join(f"{name:>22}" for name in others)
     )
     for row in measured:
         target = "" if row.target is None else _time(row.target)
-        line = f"{row.network:<26}{row.method:<8}{target:>9}{_time(row.seconds):>10}"
+        line = f"{row.network:<38}{row.method:<8}{target:>9}{_time(row.seconds):>10}"
         for name in others:
             line += f"{_beside(row.seconds, row.others[name]):>22}" if name in row.others else " " * 22
         terminalreporter.write_line(line.rstrip())

@@ -1,6 +1,8 @@
-"""How long the steps take beside solving the same network: from the solved network to the document.
+"""How long the steps take beside solving the same network, and steps and tiles together: from the solved network to the
+document.
 
-The asked-for 20 ms for 30 parts are printed as the target; what is asserted is a ratio within the run.
+The 30 ms asked for steps and tiles of 30 parts are printed as the target, of which the steps may take two thirds; what
+is asserted is a ratio within the run.
 """
 
 from __future__ import annotations
@@ -14,9 +16,11 @@ from solver import Sketch, battery, capacitor, resistor
 from solver.sketch import Part
 from solver.solving import solution_of, solve_network
 from solver.steps import steps_of
+from solver.tiles import tiles_of
 from tests.benchmarks.conftest import Measured
 from tests.benchmarks.networks import E12, grid, ladder
 
+TOGETHER = 0.030
 TARGET = 0.020
 ROUNDS = 30
 
@@ -71,4 +75,34 @@ def test_steps_are_told_in_a_few_milliseconds(benchmark, report, name, sketch, w
     )
     own = benchmark.stats.stats.median
     report(Measured(f"steps: {name}", "exact", own, TARGET, {"solve": median(solving)}))
+    assert own < 30 * median(solving)
+
+
+@pytest.mark.benchmark(timer=process_time)
+@pytest.mark.parametrize(
+    ("name", "sketch"),
+    [
+        pytest.param("ladder, 30 C", Sketch.read(ladder(30).sketch()), id="ladder of 30"),
+        pytest.param("4×4 grid, 24 C", Sketch.read(grid(4).sketch()), id="24 in a grid"),
+        pytest.param("divider, 30 R and C", Sketch.of(*divided(30)), id="30 of both sorts"),
+    ],
+)
+def test_steps_and_tiles_together_stay_within_what_a_dragged_value_allows(benchmark, report, name, sketch):
+    solved = solve_network(sketch)
+    solution = solution_of(solved)
+    solving: list[float] = []
+
+    def solve_beside() -> None:
+        start = process_time()
+        solution_of(solve_network(sketch)).json()
+        solving.append(process_time() - start)
+
+    benchmark.pedantic(
+        lambda: (steps_of(solved, solution).document(), tiles_of(solved, solution).document()),
+        setup=solve_beside,
+        rounds=ROUNDS,
+        warmup_rounds=1,
+    )
+    own = benchmark.stats.stats.median
+    report(Measured(f"steps and tiles: {name}", "exact", own, TOGETHER, {"solve": median(solving)}))
     assert own < 30 * median(solving)

@@ -132,4 +132,4 @@ def test_greek_names_are_mathematics_in_the_document(run: Callable[..., Any]) ->
       const { stepAsLatex } = await import("/static/solution/copies.js");
       return stepAsLatex({ title: "Ω2 and λ_eq", reason: "", lines: [] }, 1, ["Ω2", "λ_eq"]);
     """
-    assert run(script) == "\\paragraph{1. $\\Omega_{2}$ and $λ_{eq}$} "
+    assert run(script) == "\\paragraph{1. $\\Omega_{2}$ and $\\lambda_{\\mathrm{eq}}$} "

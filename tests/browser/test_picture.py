@@ -1,6 +1,7 @@
-"""The picture of the main screen: the first sheet as it opens, with the callout of an isolated conductor.
+"""The pictures in README: the first sheet as it opens, with the callout of an isolated conductor; a worked solution
+beside a network; three columns compared; the two sheets of a handout.
 
-With FARANDOLE_PICTURES=1 it is written where README shows it; else to the test's own folder.
+With FARANDOLE_PICTURES=1 they are written where README shows them; else to the test's own folder.
 """
 
 from __future__ import annotations
@@ -11,10 +12,15 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.browser.handout_page import HandoutPage
+from tests.browser.ready import link_to, ready
 from tests.browser.sheet_page import SheetPage
+from tests.browser.solution_page import SolutionPage
 
 PICTURES = Path(__file__).resolve().parent / "pictures"
 COLOURS_OF_A_DRAWING = 50
+COLOURS_OF_PRINT = 20
+MOST_BYTES = 200_000
 
 
 @pytest.fixture
@@ -48,3 +54,41 @@ def test_the_main_screen_makes_a_picture_for_the_readme(sheet: SheetPage, folder
     expect(sheet.sheet.locator(".marks")).to_contain_text("net charge")
     sheet.page.screenshot(path=picture, animations="disabled")
     assert colours(sheet.page, picture) > COLOURS_OF_A_DRAWING
+
+
+def test_a_worked_solution_makes_a_picture_for_the_readme(sheet: SheetPage, folder: Path) -> None:
+    picture = folder / "worked-solution.png"
+    SolutionPage(sheet).open().press("PageDown", "PageDown", "PageDown", "PageDown")
+    sheet.page.mouse.move(5, 5)
+    sheet.page.screenshot(path=picture, animations="disabled")
+    assert picture.stat().st_size < MOST_BYTES
+    assert colours(sheet.page, picture) > COLOURS_OF_A_DRAWING
+
+
+def test_a_comparison_makes_a_picture_for_the_readme(page: Page, complaints: list[str], folder: Path) -> None:
+    picture = folder / "compare.png"
+    sketch = ready("Three, mixed") | {"compare": {"columns": ["series", "parallel", "other-series"]}}
+    page.goto(link_to(sketch).replace("/p#", "/compare#"))
+    expect(page.locator("#columns")).to_have_attribute("aria-busy", "false")
+    expect(page.locator("article")).to_have_count(3)
+    page.screenshot(path=picture, animations="disabled")
+    assert picture.stat().st_size < MOST_BYTES
+    assert colours(page, picture) > COLOURS_OF_A_DRAWING
+
+
+def test_a_handout_makes_a_picture_for_the_readme(page: Page, complaints: list[str], folder: Path) -> None:
+    picture = folder / "handout.png"
+    handout = HandoutPage(page).open(ready("Three, mixed"))
+    # Both sheets side by side, and the first page of each.
+    page.set_viewport_size({"width": 1680, "height": 1170})
+    page.evaluate(
+        """() => {
+          for (const each of document.querySelectorAll("#choices, header")) each.style.display = "none";
+          document.querySelector("main").style.display = "block";
+          document.querySelector("#pages").style.display = "flex";
+        }"""
+    )
+    handout.settled()
+    page.screenshot(path=picture, animations="disabled")
+    assert picture.stat().st_size < MOST_BYTES
+    assert colours(page, picture) > COLOURS_OF_PRINT

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -64,3 +65,9 @@ def test_a_part_that_is_turned_has_the_other_sign():
         for name in ("C1", "C2", "C3", "C4", "C5"):
             same = plain.parts[name].voltage
             assert turned.parts[name].voltage == (-same if name in ("C2", "C5") else same)
+
+
+def test_parts_stand_farther_apart_where_more_is_written_beside_them():
+    rated = [replace(part, rated="6.3 V") for part in parts(3)]
+    near, far = (in_parallel(CELL, each, "Three", 3) for each in (parts(3), rated))
+    assert max(x for x, _ in far.joints.values()) > max(x for x, _ in near.joints.values())
