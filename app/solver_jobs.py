@@ -180,9 +180,7 @@ def _view(view: str, answered: _Answered, way: str | None) -> Any:
 
             return tiles_of(solved, solution).document()
         case "steps":
-            from solver.steps import steps_of
-
-            return steps_of(solved, solution, way).document()
+            return _worked(answered, way)
         case "line":
             from solver.say_it import line_of
 
@@ -211,6 +209,16 @@ def _spread(document: Any) -> dict[str, Any]:
     return spreads_of(sketch).document()
 
 
+def _worked(answered: _Answered, way: str | None) -> dict[str, Any]:
+    """The worked solution by one of its ways."""
+    from solver.further_ways import further_ways
+    from solver.steps import steps_of
+
+    solved, solution = answered.solved, answered.solution
+    ways = further_ways(answered.asked, answered.found, answered.stages, answered.from_the_start, solution)
+    return steps_of(solved, solution, way, before=ways.before, after=ways.after).document()
+
+
 def _ledger(document: Any, lane: str) -> Answer:
     """The ledger for spreadsheets."""
     from solver.ledger_csv import ledger_csv
@@ -221,12 +229,9 @@ def _ledger(document: Any, lane: str) -> Answer:
 
 def _offline(document: Any, lane: str) -> Answer:
     """The solution with every view, and the worked solution in every way that there is."""
-    from solver.steps import steps_of
-
     answered = _Answered.of(_sketch_for(lane, document["sketch"]))
     whole = _with_views(answered, None)
-    offered = [each["way"] for each in whole["steps"]["ways"]]
-    ways = {way: steps_of(answered.solved, answered.solution, way).document() for way in offered}
+    ways = {way: _worked(answered, way) for way in [each["way"] for each in whole["steps"]["ways"]]}
     return "answer", _json({"solution": whole, "ways": ways})
 
 

@@ -137,6 +137,12 @@ class RequirementIdle(SketchFault):
     code = "requirement-idle"
 
 
+class TimeNotRequired(SketchFault):
+    """A requirement on a reading after a time, or on the time constant, that makes no sense here."""
+
+    code = "time-not-required"
+
+
 class ValueMissing(SketchFault):
     """A capacitor, resistor or battery without a value."""
 

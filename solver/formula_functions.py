@@ -8,6 +8,7 @@ from typing import ClassVar, Final
 import flint
 
 from solver.formula import Fraction, Product, Symbol
+from solver.formula_amount import drawn
 from solver.formula_leaves import ATOM, PRODUCT, Formula, Math, Number
 from solver.rounding import rounded_text
 
@@ -32,6 +33,27 @@ class Decimal(Formula):
 
     def text(self) -> str:
         return self.number
+
+    @property
+    def measured(self) -> bool:
+        return True
+
+
+@dataclass(frozen=True)
+class Measured(Formula):
+    """A number with a unit of several factors, as text: "5.00 V²"."""
+
+    written: str
+    hold: ClassVar[int] = PRODUCT
+
+    def row(self) -> list[Math]:
+        return list(drawn(self.written).row)
+
+    def latex(self) -> str:
+        return drawn(self.written).latex
+
+    def text(self) -> str:
+        return self.written
 
     @property
     def measured(self) -> bool:

@@ -7,7 +7,7 @@ moves plate or slab do the work, and the stored energy follows (common practice)
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from solver.arithmetic import Arithmetic, Scalar
@@ -27,6 +27,9 @@ from solver.readings import Reading, Writing
 from solver.sketch import Part, Sketch, Stage
 from solver.solving import SolvedNetwork, contradictions
 from solver.sparse import Floats
+
+Read = Callable[[Sketch], tuple[list[Element], list[SketchFault]]]
+"""Reads the values of a sketch: its elements, and what is wrong with them."""
 
 
 @dataclass(frozen=True)
@@ -76,8 +79,13 @@ class SolvedStage:
     faults: tuple[SketchFault, ...]
 
 
-def solve_stages(sketch: Sketch) -> tuple[SolvedStage, ...]:
+def solve_stages(
+    sketch: Sketch, reading: Read | None = None, numbers: Arithmetic | None = None
+) -> tuple[SolvedStage, ...]:
     """Solves the stages of a sketch in their order; a sketch without stages is one stage by itself.
+
+    `reading` reads the values of a sketch as arranged in a stage, where they are not all as typed; `numbers` are those
+    to solve with, where they do not follow from the values.
 
     The first starts from the capacitors' initial voltages. A stage with a fault has it in `faults`; the next one starts
     from the charges of the last that could be solved. Raises SketchFaults where every stage has a value at fault, or a
@@ -85,7 +93,7 @@ def solve_stages(sketch: Sketch) -> tuple[SolvedStage, ...]:
     """
     stages = sketch.stages or (_as_drawn(sketch),)
     arranged = list(_arranged(sketch, stages))
-    read = [_read(each) for each in arranged]
+    read = [(reading or _read)(each) for each in arranged]
     first = next((elements for elements, faults in read if not faults), None)
     if first is None:
         raise SketchFaults(read[0][1])
@@ -93,7 +101,7 @@ def solve_stages(sketch: Sketch) -> tuple[SolvedStage, ...]:
     units = symbol_units(every)
     if faults := symbols_used_twice(every):
         raise SketchFaults(list({fault.text: fault for fault in faults}.values()))
-    arithmetic = _arithmetic(sketch, first, tuple(units))
+    arithmetic = numbers or _arithmetic(sketch, first, tuple(units))
     writing = Writing(sketch.figures, units)
     charges = starting_charges(build(sketch, first, arithmetic))
     solved = []

@@ -75,7 +75,7 @@ def equation_steps(
     solved: SolvedNetwork, solution: Solution, way: str, symbols: Symbols | None = None
 ) -> tuple[Step, ...]:
     """The steps of a way, with the symbols given, else those of the network's parts."""
-    equations = _Equations(solved, symbols)
+    equations = Equations(solved, symbols)
     return tuple(equations.steps_one_at_a_time() if way == SUPERPOSITION.way else equations.steps())
 
 
@@ -85,8 +85,11 @@ def _sorted_out(solved: SolvedNetwork) -> tuple[Conduction, Plates]:
     return conduction, plates_of(network, conduction)
 
 
-class _Equations:
+class Equations:
     """One network: what does nothing, then the currents, the potentials, and what the capacitors hold."""
+
+    potentials: type[Potentials] = Potentials
+    held: type[Held] = Held
 
     def __init__(self, solved: SolvedNetwork, symbols: Symbols | None) -> None:
         network = solved.outcome.network
@@ -94,11 +97,11 @@ class _Equations:
         self._network: Final = network
         self._conduction, self._plates = _sorted_out(solved)
         numbers = range(len(network.conductors))
-        self._teller: Final = Teller(network, solved.writing, numbers, symbols or Symbols.of(network))
+        self.teller: Final = Teller(network, solved.writing, numbers, symbols or Symbols.of(network))
 
     def steps(self) -> Iterator[Step]:
         """All steps, in their order."""
-        outcome, teller, conduction, plates = self._solved.outcome, self._teller, self._conduction, self._plates
+        outcome, teller, conduction, plates = self._solved.outcome, self.teller, self._conduction, self._plates
         yield from self._aside()
         for battery in conduction.shorted:
             yield self._short_circuit(battery)
@@ -107,13 +110,13 @@ class _Equations:
         currents = Currents(teller, outcome, conduction)
         yield from currents.steps()
         if not plates.held:
-            yield from Held(teller, conduction, plates, {}).steps()
+            yield from self.held(teller, conduction, plates, {}).steps()
             return
         unknowns = [unknown.conductor for own in plates.unknowns.values() for unknown in own]
         rises = Rises(teller, conduction, currents.voltage, [*self._network.zeros, *unknowns])
-        potentials = Potentials(teller, outcome, plates, rises)
+        potentials = self.potentials(teller, outcome, plates, rises)
         yield from potentials.steps()
-        yield from Held(teller, conduction, plates, potentials.voltage).steps()
+        yield from self.held(teller, conduction, plates, potentials.voltage).steps()
 
     def steps_one_at_a_time(self) -> Iterator[Step]:
         """The same network by superposition."""
@@ -121,7 +124,7 @@ class _Equations:
             self._solved,
             self._conduction,
             self._plates,
-            self._teller,
+            self.teller,
             lambda solved, solution, symbols: equation_steps(solved, solution, "", symbols),
         ).steps()
 
@@ -143,10 +146,10 @@ class _Equations:
             between=None,
             obstacle=None,
         )
-        yield from Preparation(self._solved.sketch, self._teller, plan).steps()
+        yield from Preparation(self._solved.sketch, self.teller, plan).steps()
 
     def _short_circuit(self, battery: Battery) -> Step:
-        teller, symbols, name = self._teller, self._teller.symbols, battery.name
+        teller, symbols, name = self.teller, self.teller.symbols, battery.name
         assert battery.internal is not None
         current = battery.emf / battery.internal
         result = teller.amount(current, Quantity.CURRENT)

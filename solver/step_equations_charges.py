@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Final
+from typing import ClassVar, Final
 
 from solver.arithmetic import Scalar
 from solver.checks import conductor_name
@@ -40,6 +40,9 @@ class Potentials:
 
     `voltage` is that of every capacitor that holds a charge.
     """
+
+    when: ClassVar[str] = "Before anything was connected"
+    """When capacitors have the charge that they begin with."""
 
     def __init__(self, teller: Teller, outcome: Outcome, plates: Plates, rises: Rises) -> None:
         self._teller: Final = teller
@@ -237,7 +240,7 @@ class Potentials:
             return f"{told} {began} without any charge, so the charges on the plates add up to zero."
         began = "that came" if len(charged) > 1 else "this came"
         return (
-            f"{told} Before anything was connected there was charge on the plates of {every(charged)} here: {began} to "
+            f"{told} {self.when} there was charge on the plates of {every(charged)} here: {began} to "
             f"{self._teller.text(total, Quantity.CHARGE)} in all, and so it stays."
         )
 

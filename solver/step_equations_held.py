@@ -169,7 +169,15 @@ class Held:
             works = {
                 battery.name: battery.emf * delivered[battery.name] for _, battery in told if battery.name in delivered
             }
-            yield account_of(self._teller, self._plates, self._stored(), works)
+            yield from self.account(works)
+
+    def began(self, part: Capacitor) -> Formula:
+        """The charge that a capacitor began with."""
+        return Product(self._teller.symbols.value(part.name), initial_symbol(self._teller, part))
+
+    def account(self, works: Mapping[str, Scalar]) -> Iterator[Step]:
+        """The energy from the start to the end; the batteries' work by name (joules)."""
+        yield account_of(self._teller, self._plates, self._stored(), works)
 
     def _delivered(
         self, battery: Battery, plates: Sequence[tuple[Capacitor, bool]], side: frozenset[int], charge: Scalar
@@ -182,7 +190,7 @@ class Held:
             amounts.append(signed(teller.amount(self._charge(part), Quantity.CHARGE), minus=not here))
             if part.initial:
                 before = part.capacitance * part.initial
-                written.append(signed(Product(symbols.value(part.name), initial_symbol(teller, part)), minus=here))
+                written.append(signed(self.began(part), minus=here))
                 amounts.append(signed(teller.amount(before, Quantity.CHARGE), minus=here))
         name, own = battery.name, symbols.charge(battery.name)
         result = teller.amount(charge, Quantity.CHARGE)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Sequence
 from functools import partial
 from typing import Final
 
@@ -18,7 +17,7 @@ from solver.step_names import Names, taken_names
 from solver.step_partial import Partial
 from solver.step_plan import Obstacle, Plan, plan_of
 from solver.step_rules import Rules
-from solver.worked import Step, Way, WorkedSolution
+from solver.worked import Offer, Step, Way, WorkedSolution
 
 RULES: Final = Way("rules", "Series and parallel")
 STAR: Final = Way("star", "Delta and star")
@@ -41,14 +40,23 @@ _WHY: Final = {
 }
 
 
-def steps_of(solved: SolvedNetwork, solution: Solution, way: str | None = None) -> WorkedSolution:
+def steps_of(
+    solved: SolvedNetwork,
+    solution: Solution,
+    way: str | None = None,
+    *,
+    before: Sequence[Offer] = (),
+    after: Sequence[Offer] = (),
+) -> WorkedSolution:
     """The worked solution of a network by one of its ways; by the first where `way` is none of them.
+
+    `before` and `after` are further ways, offered before and after those of the network as it settles.
 
     Every value in it is exact (or a float where the solution is), and comes from the steps themselves, not from the
     solution: that the two agree is a check on both.
     """
     solved = solved.at_rest
-    offered = _offered(solved, solution)
+    offered = [*before, *_offered(solved, solution), *after]
     closing = _closing(solved)
     if not offered:
         return WorkedSolution("", (), _nothing(solved), closing, ())
@@ -58,16 +66,7 @@ def steps_of(solved: SolvedNetwork, solution: Solution, way: str | None = None) 
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Offer:
-    """A way, with its opening sentences and its steps for when they are asked for."""
-
-    way: Way
-    opening: Callable[[], str]
-    steps: Callable[[], Sequence[Step]]
-
-
-def _offered(solved: SolvedNetwork, solution: Solution) -> list[_Offer]:
+def _offered(solved: SolvedNetwork, solution: Solution) -> list[Offer]:
     network = solved.outcome.network
     if len(network.branches) > MOST_PARTS:
         return []
@@ -78,11 +77,11 @@ def _offered(solved: SolvedNetwork, solution: Solution) -> list[_Offer]:
     offers = []
     if plan.obstacle is None:
         if _has_something(plan):
-            offers.append(_Offer(RULES, partial(_rules_opening, plan), partial(_by_rules, solved, solution, plan)))
+            offers.append(Offer(RULES, partial(_rules_opening, plan), partial(_by_rules, solved, solution, plan)))
     elif plan.obstacle is Obstacle.NOT_SERIES_PARALLEL:
         starred = plan_of(network, between, _Reduce(solved, with_stars=True))
         if starred.obstacle is None:
-            offers.append(_Offer(STAR, partial(_star_opening, starred), partial(_by_rules, solved, solution, starred)))
+            offers.append(Offer(STAR, partial(_star_opening, starred), partial(_by_rules, solved, solution, starred)))
     if between is None:
         equations = [_equations(solved, solution, plan, own) for own in step_equations.ways_of(solved)]
         return [*offers, *equations] if plan.obstacle is None else [*equations, *offers]
@@ -95,20 +94,20 @@ def _by_rules(solved: SolvedNetwork, solution: Solution, plan: Plan) -> tuple[St
     return tuple(Rules(solved, solution, plan).steps())
 
 
-def _tested(solved: SolvedNetwork, between: tuple[int, int]) -> list[_Offer]:
+def _tested(solved: SolvedNetwork, between: tuple[int, int]) -> list[Offer]:
     """What lies between two joints by the equations for a battery put there in thought."""
     driven = with_test_battery(solved, between)
     solution = solution_of(driven)
     plan = plan_of(driven.outcome.network, None, _Reduce(driven, with_stars=False))
     inner = [_equations(driven, solution, plan, own) for own in step_equations.ways_of(driven)]
-    return [_Offer(offer.way, offer.opening, partial(_framed, driven, solution, offer)) for offer in inner]
+    return [Offer(offer.way, offer.opening, partial(_framed, driven, solution, offer)) for offer in inner]
 
 
-def _framed(driven: SolvedNetwork, solution: Solution, offer: _Offer) -> tuple[Step, ...]:
+def _framed(driven: SolvedNetwork, solution: Solution, offer: Offer) -> tuple[Step, ...]:
     return framed(driven, solution, offer.steps())
 
 
-def _equations(solved: SolvedNetwork, solution: Solution, plan: Plan, way: Way) -> _Offer:
+def _equations(solved: SolvedNetwork, solution: Solution, plan: Plan, way: Way) -> Offer:
     def opening() -> str:
         why = "" if plan.obstacle is None else f"{_WHY[plan.obstacle]} "
         return why + step_equations.opening_of(solved, way.way)
@@ -121,7 +120,7 @@ def _equations(solved: SolvedNetwork, solution: Solution, plan: Plan, way: Way) 
             rest.steps(lambda left, told, symbols: step_equations.equation_steps(left, told, way.way, symbols))
         )
 
-    return _Offer(way, opening, steps)
+    return Offer(way, opening, steps)
 
 
 def _reduces_first(solved: SolvedNetwork, plan: Plan, way: Way) -> bool:

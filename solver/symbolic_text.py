@@ -26,6 +26,7 @@ _DIMENSIONS: Final[dict[str, Dimension]] = {
     "J": (2, 0, 1, 0),
     "A": (1, -1, 0, 0),
     "W": (2, -1, 0, 0),
+    "s": (0, 1, 1, 0),
     "V/m": (1, 0, 0, -1),
     "C/m²": (1, 0, 1, -2),
     "F/m²": (0, 0, 1, -2),
@@ -170,6 +171,22 @@ def _product(term: _Term, names: Sequence[str], figures: int) -> str:
         return f"{top}{over}"
     times = "·" if symbols in _LOOKS_LIKE_A_UNIT else ""
     return f"{symbols}{over}" if top == 1 else f"{top}{times}{symbols}{over}"
+
+
+def compound_text(number: Any, unit: str, other: str, figures: int, *, times: bool) -> str:
+    """A rational number in `unit` times (or divided by) the unit `other`, both SI units.
+
+    >>> import flint
+    >>> compound_text(flint.fmpq(9, 10**5), "C", "F", 3, times=False)
+    '90.0 µV'
+    """
+    volt, ohm, farad, metre = (
+        one + (two if times else -two) for one, two in zip(_DIMENSIONS[unit], _DIMENSIONS[other], strict=True)
+    )
+    dimension = volt, ohm, farad, metre
+    if dimension == _PURE:
+        return rounded_text(int(number.p), int(number.q), "", figures)
+    return _measured(int(number.p), int(number.q), dimension, figures)
 
 
 def _measured(top: int, bottom: int, dimension: Dimension, figures: int) -> str:

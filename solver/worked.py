@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -64,6 +64,15 @@ class Step:
             "readings": {key: reading.document() for key, reading in self.readings.items()},
             "sketch": sketch or (None if self.sketch is None else self.sketch.document()),
         }
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A way, with its opening sentences and its steps for when they are asked for."""
+
+    way: Way
+    opening: Callable[[], str]
+    steps: Callable[[], Sequence[Step]]
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ function choices(desk) {
   const { sketch } = desk.doc;
   const of = (part) => desk.kinds[part.kind].readings.map((word) => /** @type {[string, string]} */ ([`${part.name}.${word}`, `${word} of ${part.name}`]));
   const between = (sketch.probes ?? []).flatMap((pair) => ["capacitance", "resistance", "voltage"].map((word) => /** @type {[string, string]} */ ([`probe ${pair.join(" ")}.${word}`, `${word} between ${pair.join(" and ")}`])));
-  return [...sketch.parts.filter((part) => !isSwitch(part)).flatMap(of), ...between, ["total.energy", "energy in all"]];
+  return [...sketch.parts.filter((part) => !isSwitch(part)).flatMap(of), ...between, ["total.energy", "energy in all"], ...(sketch.parts.some(({ kind }) => kind === "resistor") ? [/** @type {[string, string]} */ (["time constant", "time constant"])] : [])];
 }
 
 function change(desk, required) {
@@ -33,23 +33,35 @@ export function withFound(sketch, solution) {
   return { ...sketch, parts: sketch.parts.map((part) => (isAsked(part) && texts.has(part.name) ? { ...part, value: `? ${texts.get(part.name)}` } : part)) };
 }
 
-/** One requirement: which reading, and what it has to be. */
-function row(desk, required, place) {
-  const { reading, value } = required[place];
-  const put = (entry) => change(desk, required.map((each, index) => (index === place ? { ...each, ...entry } : each)));
-  const select = html("select", { "aria-label": `Reading ${place + 1} that is required`, "data-focus": `required ${place}` });
-  const known = choices(desk);
-  for (const [key, words] of known.some(([key]) => key === reading) ? known : [[reading, reading], ...known]) select.append(html("option", { value: key, selected: key === reading }, words));
-  select.addEventListener("change", () => put({ reading: /** @type {HTMLSelectElement} */ (select).value }));
-  const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 60, "aria-label": `What it has to be, ${place + 1}`, "data-focus": `must ${place}`, autocomplete: "off", spellcheck: "false" }));
+/** A requirement without what is empty: no time is in the end. */
+function pruned({ after, ...rest }) {
+  return after && rest.reading !== "time constant" ? { ...rest, after } : rest;
+}
+
+/** A field for a value; what is typed is put in on Enter or on leaving it. @param {(typed: string) => void} put */
+function field(label, focus, value, put, placeholder = "") {
+  const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 60, "aria-label": label, "data-focus": focus, placeholder, autocomplete: "off", spellcheck: "false" }));
   input.value = value;
-  input.addEventListener("change", () => put({ value: input.value.trim() }));
+  input.addEventListener("change", () => put(input.value.trim()));
   input.addEventListener("keydown", (event) => {
     event.stopPropagation();
     if (event.key === "Enter") input.blur();
   });
+  return input;
+}
+
+/** One requirement: which reading, and what it has to be. */
+function row(desk, required, place) {
+  const { reading, value, after } = required[place];
+  const put = (entry) => change(desk, required.map((each, index) => (index === place ? pruned({ ...each, ...entry }) : each)));
+  const select = html("select", { "aria-label": `Reading ${place + 1} that is required`, "data-focus": `required ${place}` });
+  const known = choices(desk);
+  for (const [key, words] of known.some(([key]) => key === reading) ? known : [[reading, reading], ...known]) select.append(html("option", { value: key, selected: key === reading }, words));
+  select.addEventListener("change", () => put({ reading: /** @type {HTMLSelectElement} */ (select).value }));
+  const input = field(`What it has to be, ${place + 1}`, `must ${place}`, value, (typed) => put({ value: typed }));
   const drop = html("button", { type: "button", class: "edged", "aria-label": `Drop requirement ${place + 1}`, onclick: () => change(desk, required.filter((_, index) => index !== place)) }, "Drop");
-  return html("p", { class: "required" }, select, " has to be ", input, drop);
+  const timed = html("label", { class: "after" }, "after ", field(`After how long, ${place + 1}`, `after ${place}`, after ?? "", (typed) => put({ after: typed }), "in the end"));
+  return html("p", { class: "required" }, select, " has to be ", input, ...(reading === "time constant" ? [] : [timed]), drop);
 }
 
 /** @param {FoundValue} value */

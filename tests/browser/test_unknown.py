@@ -6,6 +6,7 @@ from playwright.sync_api import Locator, expect
 
 from tests.browser.ready import link_to
 from tests.browser.sheet_page import SheetPage
+from tests.browser.solution_page import SolutionPage
 
 PAIR = {
     "title": "Two in series",
@@ -54,7 +55,7 @@ def test_what_no_capacitor_can_do_is_said_in_words(sheet: SheetPage) -> None:
     ask(sheet, "equivalent of E1", "12 µF")
     wrong = sheet.page.get_by_role("region", name="What is wrong")
     expect(wrong).to_contain_text(
-        "No capacitor can do this: the equivalent of E1 stays between 0 F and 10.0 µF, whatever C1 is."
+        "No capacitor can do this: in series the total is always below 10.0 µF; it would take −60.0 µF."
     )
     must(sheet).get_by_label("What it has to be, 1").fill("5 µF")
     must(sheet).get_by_label("What it has to be, 1").press("Enter")
@@ -70,3 +71,51 @@ def test_a_question_travels_in_a_link(sheet: SheetPage) -> None:
     sheet.panel.get_by_role("textbox", name="Name C2").press("Enter")
     expect(must(sheet).get_by_label("Reading 1 that is required")).to_have_value("C9.voltage")
     expect(must(sheet)).to_contain_text("C1 must be 8 µF")
+
+
+# τ = R × 10 mF; 10 V of 12 V after 10 s: R = 10 s/(10 mF × ln 6) = 558.1 Ω.
+# OpenStax, University Physics Vol. 2, section 10.5, Example 10.9.
+WIPER = {
+    "title": "Time for the wiper",
+    "joints": {"e": [2, 4], "a": [14, 4], "z": [2, 14], "x": [14, 14]},
+    "parts": [
+        {"name": "E1", "kind": "battery", "value": "12.00 V", "from": "e", "to": "z"},
+        {"name": "R1", "kind": "resistor", "value": "1 kΩ", "from": "e", "to": "a"},
+        {"name": "C1", "kind": "capacitor", "value": "10.00 mF", "from": "a", "to": "x"},
+        {"name": "W1", "kind": "wire", "from": "z", "to": "x"},
+    ],
+    "figures": 5,
+}
+
+
+def test_a_resistance_is_found_from_what_a_reading_is_after_a_time(sheet: SheetPage) -> None:
+    sheet.open(link_to(WIPER))
+    sheet.edit_cell(sheet.cell("R1", "Resistance"), "?")
+    ask(sheet, "voltage of C1", "10.00 V")
+    must(sheet).get_by_label("After how long, 1").fill("10.00 s")
+    must(sheet).get_by_label("After how long, 1").press("Enter")
+    expect(must(sheet)).to_contain_text("R1 must be 558.11 Ω")
+    must(sheet).get_by_label("What it has to be, 1").fill("80 %")
+    must(sheet).get_by_label("What it has to be, 1").press("Enter")
+    # 10 s/(10 mF × ln 5)
+    expect(must(sheet)).to_contain_text("R1 must be 621.33 Ω")
+    must(sheet).get_by_label("Reading 1 that is required").select_option(label="time constant")
+    expect(must(sheet).get_by_label("After how long, 1")).to_have_count(0)
+    must(sheet).get_by_label("What it has to be, 1").fill("15 s")
+    must(sheet).get_by_label("What it has to be, 1").press("Enter")
+    expect(must(sheet)).to_contain_text("R1 must be 1.5 kΩ")
+
+
+def test_the_derivation_stands_in_the_worked_solution(sheet: SheetPage) -> None:
+    parts = [{**part, "value": "?"} if part["name"] == "C1" else part for part in PAIR["parts"]]
+    sheet.open(link_to({**PAIR, "parts": parts, "required": [{"reading": "C2.voltage", "value": "4 V"}]}))
+    solution = SolutionPage(sheet).open()
+    expect(solution.panel.get_by_label("Way to the solution")).to_have_value("unknown")
+    solution.list.focus()
+    solution.press("ArrowRight", "ArrowRight")
+    assert solution.formulas() == [
+        "9.00V×C1C1+10.0µF=4.00V",
+        "9.00V×C1=4.00V×(C1+10.0µF)",
+        "(9.00V−4.00V)C1=4.00V×10.0µF",
+        "C1=10.0µF×4.00V9.00V−4.00V=8.00µF",
+    ]

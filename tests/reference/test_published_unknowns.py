@@ -53,7 +53,7 @@ def test_a_resistor_that_would_have_to_be_negative_is_refused_with_the_reason():
     with pytest.raises(SketchFaults) as caught:
         find(question(case))
     assert caught.value.faults[0].text == (
-        "No resistor can do this: the resistance between a and 0 is always above 900 kΩ, whatever R2 is."
+        "No resistor can do this: in series the total is always above 900 kΩ; it would take −400 kΩ."
     )
 
 

@@ -91,17 +91,18 @@ def test_between_two_joints_and_in_all_can_be_required():
         (
             TWO,
             {"E1_equivalent": "12 µF"},
-            "No capacitor can do this: the equivalent of E1 stays between 0 F and 10.0 µF, whatever C1 is.",
+            "No capacitor can do this: in series the total is always below 10.0 µF; it would take −60.0 µF.",
         ),
         (
             TWO,
             {"C2_voltage": "12 V"},
-            "No capacitor can do this: the voltage of C2 stays between 0 V and 9.00 V, whatever C1 is.",
+            "No capacitor can do this: the voltage of C2 stays between 0 V and 9.00 V, whatever C1 is; it would take "
+            "−40.0 µF.",
         ),
         (
             (E1, capacitor("C1", "?", "a", "0"), capacitor("C2", "4 µF", "a", "0")),
             {"E1_equivalent": "3 µF"},
-            "No capacitor can do this: the equivalent of E1 is always above 4.00 µF, whatever C1 is.",
+            "No capacitor can do this: in parallel the total is always above 4.00 µF; it would take −1.00 µF.",
         ),
         (
             (E1, capacitor("C1", "?", "a", "0"), capacitor("C2", "4 µF", "a", "0")),
