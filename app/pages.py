@@ -73,6 +73,7 @@ def _page_data(mode: str, stored: Stored | None) -> dict[str, Any]:
             **whole,
         },
         "kinds": shared_data("kinds"),
+        "dielectrics": shared_data("dielectrics")["dielectrics"],
         "samples": shared_data("samples"),
         "open": stored and {"id": stored.id, "version": stored.version, "sketch": json.loads(stored.document)},
     }

@@ -44,6 +44,8 @@ _FARADS: Final = re.compile(rf"{_BOTH}{_N} ?([pnµum])F")
 # What begins a tolerance at the end of a text: a sign after a value, or a number with per cent.
 _SIGNED: Final = r"(?:±|\+ ?/? ?-|[+-] ?[0-9.,]+ ?%? ?[/,]? ?[+-]|[+-] ?[0-9.,]+ ?(?:%|per)).*"
 _SIGNED_END: Final = re.compile(rf"^(?P<value>.*?[^\s+±/,-]) ?(?P<tolerance>{_SIGNED})$")
+# Layers of a build are joined by +, and strips end with per cent: there only ± and −20 +80 % begin a tolerance.
+_BUILD_END: Final = re.compile(r"^(?P<value>.*?[^\s,]) ?(?P<tolerance>(?:±|- ?[0-9.,]+ ?%? ?/? ?\+ ?[0-9]).*)$")
 _PLAIN_END: Final = re.compile(rf"^(?P<value>.*?[^0-9.,\s+±/-]),? ?(?P<tolerance>{_N}{_PER_CENT})$")
 
 _LETTERS: Final = "".join((*_EVEN, *_UNEVEN))
@@ -130,7 +132,8 @@ def split_tolerance(text: str, place: Quantity | None) -> tuple[str, Tolerance |
         farads = coded.quantity is Quantity.CAPACITANCE
         size = coded.numeral.exact * _PREFIXES.get(coded.prefix, flint.fmpq(1))
         return code[1], _of_letter(code[2], size if farads else None)
-    found = _SIGNED_END.match(cleaned) or (None if is_build(cleaned) else _PLAIN_END.match(cleaned))
+    ends = (_BUILD_END,) if is_build(cleaned) else (_SIGNED_END, _PLAIN_END)
+    found = next((match for end in ends if (match := end.match(cleaned))), None)
     if not found:
         return text, None
     return found["value"], read_tolerance(found["tolerance"])

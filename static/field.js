@@ -22,6 +22,8 @@ export class TypingField {
     this.reader = reader;
     this.kinds = kinds;
     this.place = need("field-place");
+    /** Opens the form for a capacitor's build. @type {((wish: {text: string, done: (typed: Typed) => void, cancelled: () => void}) => void)|null} */
+    this.buildForm = null;
   }
 
   get isOpen() {
@@ -45,6 +47,11 @@ export class TypingField {
       chip.addEventListener("click", () => this.#tap(text));
       return chip;
     });
+    if (this.buildForm && (!request.kind || (request.kind === "capacitor" && request.place === "value"))) {
+      const build = html("button", { type: "button", "aria-haspopup": "dialog" }, "Build…");
+      build.addEventListener("click", () => this.#build());
+      chips.push(build);
+    }
     this.box = html("form", { class: "typing" }, html("label", { for: id }, request.label), this.input, this.output, html("div", { class: "chips" }, ...chips, done));
     this.box.addEventListener("submit", (event) => {
       event.preventDefault();
@@ -127,6 +134,15 @@ export class TypingField {
     this.#close();
     request.done(meaning.typed);
     return true;
+  }
+
+  /** The form for a capacitor's build takes over. */
+  #build() {
+    const request = this.#request;
+    const text = this.#whole(request);
+    this.#close();
+    const { tolerance } = request;
+    this.buildForm({ text, done: (typed) => request.done({ ...(tolerance ? { tolerance } : {}), ...typed }), cancelled: () => request.cancelled?.() });
   }
 
   cancel() {

@@ -3,7 +3,8 @@
 import { TWO_WAY } from "./two_way.js";
 
 /**
- * @typedef {{ok: boolean, unfinished?: boolean, feedback: string, typed?: import("./field.js").Typed, steps?: string[], position?: number}} Meaning
+ * @typedef {{ok: boolean, unfinished?: boolean, feedback: string, typed?: import("./field.js").Typed, steps?: string[], position?: number,
+ *   build?: import("./builds/plates.js").Build|null, reading?: import("./solving.js").Reading|null}} Meaning
  */
 
 const REMEMBERED = 400;
@@ -69,7 +70,7 @@ export class TextReader {
     else if (body.kind !== "wire" && body.kind !== TWO_WAY) typed.value = body.text;
     if (body.tolerance) typed.tolerance = body.tolerance;
     if (body.rated) typed.rated = body.rated;
-    return { ok: true, feedback: body.feedback, typed, steps: body.steps, position: body.position };
+    return { ok: true, feedback: body.feedback, typed, steps: body.steps, position: body.position, build: body.build, reading: body.reading };
   }
 
   /** The kind that a text's ending names. @returns {Meaning} */

@@ -56,6 +56,14 @@ export const pastMark = () => html("span", { class: "past-mark" }, "past breakdo
 /** @param {object} readings */
 export const isPast = ({ voltage, breakdown }) => Boolean(voltage?.value && breakdown?.value && Math.abs(voltage.value) > breakdown.value);
 
+/** Opens the form on the build as it stands. */
+function changeButton(desk, name) {
+  const part = partNamed(desk.doc.sketch, name);
+  const change = () =>
+    desk.field.buildForm({ text: part.value, done: (typed) => desk.editing.setTyped(name, "value", { tolerance: part.tolerance, ...typed }), cancelled: () => {} });
+  return html("button", { type: "button", class: "edged", "data-focus": `${name}.build`, "aria-haspopup": "dialog", onclick: change }, "Change it");
+}
+
 /** Nothing where the one selected part has no build. @param {import("../desk.js").Desk} desk @param {(key: string) => boolean} isCovered @param {number} width in pixels */
 export function buildSection(desk, isCovered, width) {
   const name = desk.doc.onePart;
@@ -70,7 +78,7 @@ export function buildSection(desk, isCovered, width) {
   const cells = Object.entries(READINGS)
     .filter(([reading]) => readings[reading])
     .map(([reading, words]) => html("tr", {}, html("th", { scope: "row" }, words), html("td", {}, ...(reading === "breakdown" && isPast(readings) && !covered ? [pastMark()] : []), readingButton(readings[reading], `${name}.${reading}`, desk, isCovered))));
-  const section = html("section", { class: "build", "aria-label": `How ${name} is built` }, html("h2", {}, html("span", {}, "How ", nameElement(name), " is built")));
+  const section = html("section", { class: "build", "aria-label": `How ${name} is built` }, html("h2", {}, html("span", {}, "How ", nameElement(name), " is built"), changeButton(desk, name)));
   section.append(...buildPicture(shown, setting, `${name}: ${build.words}`));
   section.append(html("table", { class: "ledger built", "aria-label": `Field and charge of ${name}` }, html("tbody", {}, ...cells)));
   const layers = layersTable(build, covered);

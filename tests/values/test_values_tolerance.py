@@ -73,6 +73,19 @@ TYPED = {
     "marked 104": ("capacitor", "100 nF", None, "the marking means 100 nF: a capacitor"),
     "marked 473K": ("capacitor", "47 nF", "±10 %", "the marking means 47 nF ±10 %: a capacitor"),
     # 8.854e-12 F/m × 6 × 20e-4 m² / 0.1e-3 m
+    "plates 1 m² κ 2 2 mm + κ 4 4 mm ±5 %": (
+        "capacitor",
+        "plates 1 m² κ 2 2 mm + κ 4 4 mm",
+        "±5 %",
+        "4.43 nF: a capacitor, ±5 %",
+    ),
+    "plates 1 m² κ 2 2 mm + κ 4 4 mm": ("capacitor", "plates 1 m² κ 2 2 mm + κ 4 4 mm", None, "4.43 nF: a capacitor"),
+    "plates 1 m² 1 mm, vacuum 50 %, κ 3 50 %": (
+        "capacitor",
+        "plates 1 m² 1 mm, vacuum 50 %, κ 3 50 %",
+        None,
+        "17.7 nF: a capacitor",
+    ),
     "plates 20 cm² 0.1 mm mica ±5 %": ("capacitor", "plates 20 cm² 0.1 mm mica", "±5 %", "1.06 nF: a capacitor, ±5 %"),
 }
 
