@@ -4,7 +4,7 @@
 export const isBuilt = (part, kinds) => part.kind === "capacitor" && (part.value ?? "").trim().toLowerCase().split(" ")[0] in kinds.capacitor.shapes;
 
 /** A build's words, broken between lines only where a size ends. @param {string} words */
-export const unbroken = (words) => words.replace(/(\d) (?=[a-zµ])/gu, "$1\u00a0");
+export const unbroken = (words) => words.replace(/(\d) (?=[a-zµA-Z])/gu, "$1\u00a0");
 
 /**
  * @typedef {{number: string, unit: string}} Amount

@@ -1,6 +1,7 @@
 // The right-hand column: ledger, readings between joints, checks and notes; or, where there is one, what is wrong.
 
 import { html } from "../dom.js";
+import { MergeView } from "../builds/merge_view.js";
 import { buildSection } from "../builds/view.js";
 import { samePair } from "../sketch.js";
 import { cautionSection } from "./caution.js";
@@ -28,6 +29,7 @@ export class Panel {
   constructor(place, desk) {
     this.place = place;
     this.desk = desk;
+    this.merging = new MergeView(desk);
     place.addEventListener("focusout", () => setTimeout(() => this.#put?.()));
   }
 
@@ -98,7 +100,7 @@ export class Panel {
     if (state === "away") sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The server is away: readings are out of date. What you draw is kept."), sections[0].children[1]);
     if (!solution) return sections;
     sections.push(toleranceSection(this.desk));
-    sections.push(buildSection(this.desk, isCovered, this.place.clientWidth), stageSection(this.desk), timesSection(this.desk), this.#between(solution, isCovered));
+    sections.push(buildSection(this.desk, isCovered, this.place.clientWidth), this.merging.section(this.place.clientWidth), stageSection(this.desk), timesSection(this.desk), this.#between(solution, isCovered));
     sections.push(this.#checks(solution, isCovered, marked));
     sections.push(this.#notes(solution));
     return sections;
