@@ -87,7 +87,7 @@ class BuildForm {
   #fillingsFor(kind) {
     const { fillings, gap } = this.plan;
     if (kind === "one" || fillings.length > 1) return fillings;
-    return [{ ...fillings[0], thickness: gap, share: "1/2" }, filling(fillings[0].words === "air" ? "mica" : "air", gap)];
+    return [{ ...fillings[0], thickness: { ...gap }, share: "1/2" }, filling(fillings[0].words === "air" ? "mica" : "air", { ...gap })];
   }
 
   #choice(name, options, value, change) {

@@ -32,6 +32,9 @@ const plate = (x, y, w, h, big, more = {}) => node("rect", { x, y, width: w, hei
 const moved = (x, y, children, key) => node("g", { class: "slides", transform: `translate(${x} ${y})` }, children, key);
 const faded = (shown, children, key) => node("g", { class: "fades", opacity: shown ? 1 : 0 }, children, key);
 
+/** The colour behind a piece's name. @param {Piece} piece */
+const behind = (piece) => (piece.layers.length ? groundsOf(piece.layers.map(([name]) => ({ name })))[0] : SHEET);
+
 /** What fills a gap: across its whole width, its layers one above the other. */
 function filled(piece, x, y, w, h) {
   const grounds = groundsOf(piece.layers.map(([name]) => ({ name })));
@@ -74,7 +77,7 @@ function sideBySide(merge, { width, big, together, numbers }) {
     if (index) wires += `M${x - between} ${top + bar / 2}h${between}M${x - between} ${low + bar / 2}h${between}`;
     const signs = evenly(0, w, Math.max(1, Math.round(SIGNS * piece.size))).flatMap((at) => [sign([at, top + bar / 2], true, big), sign([at, low + bar / 2], false, big)]);
     const name = lowered(piece.part);
-    const words = [text(w / 2, top + bar + gap / 2 + size * 0.36, name, size, { "text-anchor": "middle" })];
+    const words = [text(w / 2, top + bar + gap / 2 + size * 0.36, name, size, { "text-anchor": "middle", stroke: behind(piece) })];
     const told = faded(!(together && merge.whole), wide(piece.text, size) < w + between ? [text(w / 2, low + bar + 16 * big, piece.text, size, { "text-anchor": "middle" })] : [], "told");
     const drawn = moved(x, 0, [...filled(piece, 0, top + bar, w, gap), plate(0, top, w, bar, big), plate(0, low, w, bar, big), ...signs, ...words, told], piece.part);
     x += w + step;
@@ -112,7 +115,7 @@ function oneOnTheOther(merge, { width, big, together, numbers }) {
     const drawn = [...filled(piece, 0, bar, side, h)];
     if (together && !first) drawn.push(path(`M0 ${bar}h${side}`, SOFT, big, { "stroke-dasharray": "3 4" }));
     drawn.push(inner(0, first || !together, true), inner(bar + h, last || !together, false));
-    drawn.push(text(side / 2, bar + h / 2 + size * 0.36, lowered(piece.part), size, { "text-anchor": "middle" }), text(side + 8 * big, bar + h / 2 + size * 0.36, piece.text, size));
+    drawn.push(text(side / 2, bar + h / 2 + size * 0.36, lowered(piece.part), size, { "text-anchor": "middle", stroke: behind(piece) }), text(side + 8 * big, bar + h / 2 + size * 0.36, piece.text, size));
     const node = moved(left, y, drawn, piece.part);
     y += 2 * bar + h + step;
     return node;
