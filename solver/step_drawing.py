@@ -11,9 +11,13 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from solver.format import format_number
+from solver.geometry import is_build
 from solver.network import joins
+from solver.quantities import Quantity
 from solver.sketch import Part, Sketch
 from solver.step_changes import Change, Link, Star, added, removed
+from solver.values import read_value
 
 Place = tuple[int, int]
 
@@ -117,8 +121,15 @@ class Drawing:
 
 
 def drawing_of(sketch: Sketch, node_of: Mapping[str, int]) -> Drawing:
-    """The drawing of a sheet."""
-    return Drawing(sketch, dict(sketch.joints), {part.name: part for part in sketch.parts}, node_of)
+    """The drawing of a sheet; a capacitor given by its build has its capacitance, which is shorter than the words."""
+    return Drawing(sketch, dict(sketch.joints), {part.name: _told(part, sketch) for part in sketch.parts}, node_of)
+
+
+def _told(part: Part, sketch: Sketch) -> Part:
+    if part.kind != "capacitor" or not part.value or not is_build(part.value):
+        return part
+    capacitance = read_value(part.value, Quantity.CAPACITANCE).factor
+    return replace(part, value=format_number(capacitance, Quantity.CAPACITANCE.unit, sketch.figures))
 
 
 def _pruned(parts: list[Part]) -> list[Part]:

@@ -16,6 +16,7 @@ from solver import Sketch, Solution, battery, capacitor, solve
 from solver.geometry import VACUUM_PERMITTIVITY, read_build
 from solver.ledger_csv import ledger_csv
 from solver.solving import solution_of, solve_network
+from solver.steps import steps_of
 from tests.solver.test_floats import in_floats
 
 LAYERED = "plates 20 cm² mica 0.2 mm + air 0.1 mm"
@@ -157,3 +158,11 @@ def test_a_spreadsheet_has_field_density_and_breakdown() -> None:
         "9000.0",
         "3.00 kV",
     )
+
+
+def test_drawings_beside_steps_have_the_capacitance_in_place_of_the_words() -> None:
+    parts = (capacitor("C1", "plates 1 m² 1 mm vacuum", "a", "b"), capacitor("C2", "8.85 nF", "b", "0"))
+    solved = solve_network(Sketch.of(battery("E1", "9 V", "a", "0"), *parts))
+    document = steps_of(solved, solution_of(solved), None).document()
+    drawn = [part for step in document["steps"] if step.get("sketch") for part in step["sketch"]["parts"]]
+    assert {part["value"] for part in drawn if part["name"] == "C1"} == {"8.85 nF"}
