@@ -79,6 +79,7 @@ export function buildSection(desk, isCovered, width) {
     .filter(([reading]) => readings[reading])
     .map(([reading, words]) => html("tr", {}, html("th", { scope: "row" }, words), html("td", {}, ...(reading === "breakdown" && isPast(readings) && !covered ? [pastMark()] : []), readingButton(readings[reading], `${name}.${reading}`, desk, isCovered))));
   const section = html("section", { class: "build", "aria-label": `How ${name} is built` }, html("h2", {}, html("span", {}, "How ", nameElement(name), " is built"), changeButton(desk, name)));
+  if (desk.moment?.moment) section.append(html("p", { class: "check" }, "As in the end of the stage:"));
   section.append(...buildPicture(shown, setting, `${name}: ${build.words}`));
   section.append(html("table", { class: "ledger built", "aria-label": `Field and charge of ${name}` }, html("tbody", {}, ...cells)));
   const layers = layersTable(build, covered);

@@ -17,6 +17,16 @@ const UNITS = { potential: "V", voltage: "V", current: "A", charge: "C", energy:
 /** Moments, in parts of the longest time constant, at which it is looked how far readings go. */
 const LOOKED_AT = [0, 0.02, 0.05, 0.1, 0.2, 0.35, 0.5, 0.7, 1, 1.4, 2, 3, 5];
 
+/** Readings that are the same at every moment. */
+const CONSTANT = ["equivalent", "capacitance", "breakdown"];
+const constants = (readings) => Object.fromEntries(CONSTANT.filter((name) => readings[name]).map((name) => [name, readings[name]]));
+
+/** Capacitors that the stage changes have their old values at a moment: what the answer knows of a build is of the new one. @param {object} shown @param {Map<string, string>} before */
+export function withValuesBefore(shown, before) {
+  for (const name of before.keys()) for (const reading of ["capacitance", "breakdown"]) delete shown.parts[name]?.[reading];
+  shown.moment.values = before;
+}
+
 /** Every moment of one stage. */
 export class Moments {
   /** Each reading with the curve or the sum that it is, by its key. @type {Map<string, Curve|Sum>} */
@@ -118,7 +128,7 @@ export class Moments {
     const readings = (owner, known) => Object.fromEntries(Object.keys(known).filter((quantity) => quantity in UNITS).map((quantity) => [quantity, reading(`${owner}.${quantity}`, quantity)]));
     const conductors = Object.fromEntries(Object.entries(solution.conductors).map(([id, conductor]) => [id, { ...conductor, potential: reading(`conductor ${id}.potential`, "potential") }]));
     const parts = Object.fromEntries(
-      Object.entries(solution.parts).map(([name, end]) => [name, { ...(end.equivalent ? { equivalent: end.equivalent } : {}), ...readings(name, { ...own[name], ...moment.parts[name] }) }]),
+      Object.entries(solution.parts).map(([name, end]) => [name, { ...constants(end), ...readings(name, { ...own[name], ...moment.parts[name] }) }]),
     );
     return {
       ...solution,

@@ -8,7 +8,7 @@ import { node, paint } from "../paint.js";
 import { CurveChoices } from "./curve_choices.js";
 import { SAVED, saveCsv, saveSvg } from "./curve_files.js";
 import { isDrawable, written } from "./curves.js";
-import { Moments } from "./moment.js";
+import { Moments, withValuesBefore } from "./moment.js";
 import { Playing, paceFor, paceText } from "./playing.js";
 import { Plot, strokeOf } from "./plot.js";
 import { arranged, atMoment, hasStages, shownStage } from "./sequence.js";
@@ -126,7 +126,7 @@ export class Timeline {
     const moments = this.#moments;
     const shows = moments !== null && time !== Infinity;
     this.desk.moment = shows ? moments.at(time, this.#when(time)) : (moments?.end ?? null);
-    if (shows) this.desk.moment.moment.values = this.#before;
+    if (shows) withValuesBefore(this.desk.moment, this.#before);
     this.banner.hidden = !shows;
     if (shows) this.banner.firstElementChild.textContent = `${this.#when(time)}${this.#slow}`;
   }
