@@ -23,6 +23,7 @@ from solver.network import Network
 from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import LONGEST_FORMULA, Reading, Writing
+from solver.sketch import SWITCHES
 from solver.solution import Solution
 from solver.stages import SolvedStage
 from solver.transient import Curve, PartCurves, TooManyTimeConstants, Transient, transient
@@ -53,7 +54,7 @@ def course_document(solved: SolvedStage, solution: Solution) -> dict[str, Any] |
         return {"reason": _TOO_MANY_PARTS} if _takes_time(outcome) else None
     exact = isinstance(outcome.network.arithmetic, Rationals)
     sketch, conductor_of = solved.sketch, outcome.network.conductor_of
-    asked = [(part.start, part.end) for part in sketch.parts if part.kind == "switch"] + list(sketch.probes)
+    asked = [part.gap for part in sketch.parts if part.kind in SWITCHES] + list(sketch.probes)
     try:
         found = transient(outcome, [(conductor_of[a], conductor_of[b]) for a, b in asked])
     except TooManyTimeConstants:
@@ -159,7 +160,7 @@ class _Moment:
     def document(self) -> dict[str, Any]:
         """Conductors, parts, totals and probes; the signs of the checks' terms; the rectangles."""
         write = self.writer
-        switches = [part.name for part in self.solved.sketch.parts if part.kind == "switch"]
+        switches = [part.name for part in self.solved.sketch.parts if part.kind in SWITCHES]
         between = [curve and write.curve(curve, Quantity.VOLTAGE) for curve in self.found.between]
         parts = {name: {"voltage": curve} for name, curve in zip(switches, between, strict=False) if curve}
         parts |= {

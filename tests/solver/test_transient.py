@@ -115,15 +115,15 @@ VALUES = st.sampled_from((1, 2, 3, 5, 8))
 
 @st.composite
 def networks(draw):
-    """A battery with something inside, resistors and capacitors; every joint but 0 has a capacitor to it."""
-    joints = [f"j{n}" for n in range(draw(st.integers(1, 6)))]
+    """Up to 20 parts: a battery with something inside, resistors, capacitors; each joint but 0 has one of these to it."""
+    joints = [f"j{n}" for n in range(draw(st.integers(1, 8)))]
     everywhere = st.sampled_from([*joints, "0"])
     pairs = st.tuples(everywhere, everywhere).filter(lambda pair: pair[0] != pair[1])
     starts = st.sampled_from(("0 V", "4 V", "-7 V"))
     parts = [battery("E1", "9 V", "j0", "0", internal=f"{draw(VALUES)} Ω")]
     for n, joint in enumerate(joints):
         parts.append(capacitor(f"C{n}", f"{draw(VALUES)} F", joint, "0", initial=draw(starts)))
-    for n, (a, b) in enumerate(draw(st.lists(pairs, max_size=6))):
+    for n, (a, b) in enumerate(draw(st.lists(pairs, max_size=8))):
         parts.append(resistor(f"R{n}", f"{draw(VALUES)} Ω", a, b))
     for n, (a, b) in enumerate(draw(st.lists(pairs, max_size=3))):
         parts.append(capacitor(f"D{n}", f"{draw(VALUES)} F", a, b))
