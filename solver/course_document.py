@@ -19,11 +19,11 @@ from solver.decay import Decay, number_of
 from solver.exact import Rationals
 from solver.format import format_float, format_number, format_symbolic
 from solver.functions import Function
+from solver.kinds import SWITCHES
 from solver.network import Network
 from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import LONGEST_FORMULA, Reading, Writing
-from solver.sketch import SWITCHES
 from solver.solution import Solution
 from solver.stages import SolvedStage
 from solver.transient import Curve, PartCurves, TooManyTimeConstants, Transient, transient

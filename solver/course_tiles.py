@@ -8,7 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from math import exp
+from operator import mul
 from typing import Any, Final
 
 import flint
@@ -42,7 +44,7 @@ class _Moving:
     entries: tuple[flint.fmpq, ...]
     scale: _Scale
 
-    @property
+    @cached_property
     def now(self) -> flint.fmpq:
         """What it is compared by."""
         final, *rows = self.entries
@@ -108,7 +110,8 @@ class _Maker:
         rates = found.decay.rates
         slow, fast = 1 / rates[0], 1 / rates[-1]
         ratio = (5 * slow / (fast / 50)) ** (1 / (_SAMPLES - 1))
-        self._moments: Final = [fast / 50 * ratio**step for step in range(_SAMPLES)]
+        moments = [fast / 50 * ratio**step for step in range(_SAMPLES)]
+        self._left: Final = [[exp(-rate * time) for rate in rates] for time in moments]
         middle = (slow * fast) ** 0.5
         self._scale: Final = _Scale(tuple(found.decay.weights_at(middle)))
 
@@ -162,14 +165,10 @@ class _Maker:
     def _turns(self, part: Capacitor | Resistor) -> bool:
         """Whether charge or current change their direction."""
         curve = self._curve(part)
-        values = [float(curve.first), float(curve.final)]
-        values += [
-            float(curve.final)
-            + sum(a * exp(-rate * time) for a, rate in zip(curve.amplitudes, self._found.decay.rates, strict=True))
-            for time in self._moments
-        ]
+        final = float(curve.final)
+        values = [float(curve.first), final, *(final + sum(map(mul, curve.amplitudes, left)) for left in self._left)]
         slack = _NOISE * max(map(abs, values))
-        return min(values) < -slack and max(values) > slack
+        return bool(min(values) < -slack and max(values) > slack)
 
     def _bars(self, layout: Layout) -> list[dict[str, Any]]:
         return [

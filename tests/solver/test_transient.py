@@ -115,7 +115,7 @@ VALUES = st.sampled_from((1, 2, 3, 5, 8))
 
 @st.composite
 def networks(draw):
-    """Up to 20 parts: a battery with something inside, resistors, capacitors; each joint but 0 has one of these to it."""
+    """Up to 20 parts: a battery with something inside, resistors and capacitors, one of these from each joint to 0."""
     joints = [f"j{n}" for n in range(draw(st.integers(1, 8)))]
     everywhere = st.sampled_from([*joints, "0"])
     pairs = st.tuples(everywhere, everywhere).filter(lambda pair: pair[0] != pair[1])
