@@ -185,6 +185,7 @@ export class SolutionPanel {
     } else if (!this.#worked) notes.push(html("p", { class: "quiet" }, stale ? "The server is away: the steps cannot be worked out just now." : "The steps are being worked out."));
     else if (stale) notes.push(html("p", { class: "stale-note" }, solving.state === "away" ? "The server is away: these steps are out of date." : "The steps are being worked out anew; these are out of date."));
     else if (this.#covers && this.#walk.asks) notes.push(html("p", { class: "quiet" }, "Readings are covered. Each step asks first, then shows what it comes to: here, and on the sheet."));
+    else if (this.#walk.asks) notes.push(html("p", { class: "quiet" }, "The readings still stand on the sheet: “Cover readings” hides each until its step is shown."));
     const text = notes.map((note) => note.textContent).join(" ");
     if (text === this.told.textContent) return;
     this.told.replaceChildren(...notes);

@@ -33,7 +33,6 @@ export function givenAway(picture, solution, sketch, isCovered) {
 /** What stands in a covered picture's place. @param {string[]} found @param {boolean} all whether every reading is covered */
 export function coveredSentence(found, all) {
   if (all) return "Covered: the tiles are drawn once the readings are uncovered.";
-  const rest = found.length - LISTED;
-  const shown = rest > 0 ? `${found.slice(0, LISTED).join(", ")} and ${rest} more` : [found.slice(0, -1).join(", "), found.at(-1)].filter(Boolean).join(" and ");
+  const shown = found.length > LISTED ? `${found.length} readings that are covered` : [found.slice(0, -1).join(", "), found.at(-1)].filter(Boolean).join(" and ");
   return `Covered: the tiles would give away ${shown}.`;
 }

@@ -96,6 +96,7 @@ def test_a_class_can_be_asked_first_without_covers_and_told_at_once_with_them(sh
     predict = solution.panel.get_by_role("checkbox", name="Predict first")
     expect(predict).not_to_be_checked()
     predict.check()
+    expect(solution.panel).to_contain_text("The readings still stand on the sheet: “Cover readings” hides each")
     solution.press("PageDown")
     assert solution.formulas() == []
     predict.uncheck()

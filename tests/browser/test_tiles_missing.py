@@ -40,6 +40,11 @@ def test_a_covered_width_or_area_covers_the_picture(sheet: SheetPage) -> None:
     expect(picture(sheet)).to_contain_text("give away the charge of E1 and the energy of all.")
 
 
+def test_many_covered_readings_are_counted(sheet: SheetPage) -> None:
+    sheet.open(link_to({**MIXED, "covered": ["C1.voltage", "C2.voltage", "C1.energy", "total.energy"]}))
+    expect(picture(sheet)).to_contain_text("Covered: the tiles would give away 4 readings that are covered.")
+
+
 def test_all_covered_shows_no_shape_and_no_number_until_uncovered(sheet: SheetPage) -> None:
     sheet.press(".")
     expect(picture(sheet)).to_contain_text("Covered: the tiles are drawn once the readings are uncovered.")
