@@ -160,6 +160,11 @@ class _Answered:
         return cls(asked, found, stages, solved, solution_of(solved))
 
     @property
+    def sketch(self) -> Sketch:
+        """The whole sketch, stages and all, with a value for each “?”."""
+        return self.found.sketch if self.found else self.asked
+
+    @property
     def from_the_start(self) -> SolvedNetwork:
         """What takes its time: the stage shown as its switches leave it, before values change; else the network."""
         shown = self.stages[self.asked.stage or 0] if self.stages else None
@@ -189,6 +194,14 @@ def _view(view: str, answered: _Answered, way: str | None) -> Any:
             from solver.handout import handout_of
 
             return handout_of(answered.asked, solved, solution).document()
+        case "ratings":
+            from solver.ratings import ratings_document
+
+            return ratings_document(answered.sketch, [answered.from_the_start, solved])
+        case "failures":
+            from solver.ratings import failures_document
+
+            return failures_document(answered.sketch, answered.asked.stage or 0)
         case "caution":
             from solver.cautions import caution_of
 

@@ -11,10 +11,10 @@ from app import body
 from app.problems import Fault, Problem, problem
 from app.solver_process import Outcome, Result, SolverProcesses
 
-VIEWS: Final = ("tiles", "steps", "line", "stages", "handout", "caution", "builds")
+VIEWS: Final = ("tiles", "steps", "line", "stages", "handout", "caution", "builds", "ratings", "failures")
 """What an answer may have beside the readings: the picture of rectangles, the worked solution, the say-it line, the
 stages, the task and the ledger of a handout, the caution where there is much voltage or energy, the
-builds of capacitors."""
+builds of capacitors, the shares of ratings with the highest battery voltages, and what fails after what."""
 LONGEST_WAY: Final = 40
 
 routes = Blueprint("solving", __name__)

@@ -48,6 +48,17 @@ class Decay:
             return (0.0,) * len(self.rates)
         return tuple(map(float, self._enclosure.amplitudes(rows)))
 
+    def enclosed(self, rows: Sequence[Scalar]) -> tuple[tuple[Any, Any], ...]:
+        """The exponentials of a reading with these rows, as pairs of amplitude and rate, each an interval (flint.arb)
+        that holds it; none where symbols remain. Raises Indistinguishable."""
+        if self.exact is not None:
+            amplitude, rate = number_of(rows[0]), number_of(self.exact)
+            return () if amplitude is None or rate is None else ((flint.arb(amplitude), flint.arb(rate)),)
+        if self._enclosure is None or not any(rows):
+            return ()
+        amplitudes = self._enclosure.amplitudes(rows)
+        return tuple(zip(amplitudes, self._enclosure.roots, strict=True))
+
     def square(self, rows: Sequence[Scalar]) -> Scalar:
         """The time integral of the square of a reading with these rows, which ends at zero; exact for one rate, else a
         float."""
@@ -118,6 +129,11 @@ class _Enclosure:
             slope += each * power
             power *= root
         return [each / slope for each in weights]
+
+    @property
+    def roots(self) -> tuple[Any, ...]:
+        """The rates as intervals, slowest first, as closely as they are known by now."""
+        return tuple(self._roots)
 
     def amplitudes(self, rows: Sequence[Scalar]) -> list[Any]:
         """Known to as many bits as a float has. Raises Indistinguishable."""

@@ -1,157 +1,255 @@
-"""Will it hold: voltages against ratings, the highest battery voltage that every part survives, and what goes past it.
+"""Will it hold, as a document: shares of ratings, the highest battery voltages, and what goes after what past them.
 
-Every voltage is a linear function of one battery's emf, so two solutions tell all others. For teaching: real parts fail
-early, late and in other ways than to a short.
+For teaching: the sentences never say that anything is safe, and a real part's maker decides what it stands.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from typing import Any, Final
 
 import flint
 
-from solver.arithmetic import Scalar
-from solver.carried import Charges, charges_held, holding, voltages_held
-from solver.elements import Element, ValueReader
-from solver.exact import Rationals
-from solver.faults import SketchFaults
-from solver.ideal import ideal_of
-from solver.network import Network, build
+from solver.carried import starting_charges
+from solver.failures import Failure, failures
+from solver.faults import SketchFaults, every
+from solver.format import format_exact, format_float
+from solver.highest import Bound, EmfNotOne, Highest, Strained, highest_emfs, rounded_down, with_emf
 from solver.quantities import Quantity
 from solver.readings import Reading, Writing
-from solver.sketch import Part, Sketch
-from solver.solving import SolvedNetwork, contradictions, solution_of
-from solver.values import read_value
+from solver.sketch import Sketch
+from solver.solving import SolvedNetwork, solution_of
+from solver.stages import solve_stages
+from solver.strains import Strain, limits_of, strains
 
-_MOST_FAILURES: Final = 20
-
-
-@dataclass(frozen=True)
-class Strain:
-    """A capacitor's voltage against what it is rated for: `share` is 1 at the rating."""
-
-    part: str
-    rated: Reading
-    share: flint.fmpq
-
-    @property
-    def is_past(self) -> bool:
-        """Whether the voltage is past the rating."""
-        return bool(self.share > 1)
+_MOST_BATTERIES: Final = 4
+_MOST_PARTS: Final = 400
+"""Parts of a network up to which the highest voltages are looked for."""
+_END: Final = float("inf")
+FOR_TEACHING: Final = (
+    "This is for teaching. Real parts fail early, late, and in other ways than to a short: it never foretells what "
+    "real hardware does, and nothing is to be built to find out."
+)
 
 
-@dataclass(frozen=True)
-class Highest:
-    """The highest emf of a battery at which no rated part is past its rating, the parts that are at theirs then, and
-    what the battery has delivered and is stored at that emf."""
-
-    battery: str
-    emf: Reading
-    limited_by: tuple[str, ...]
-    charge: Reading | None
-    energy: Reading | None
+def has_limits(sketch: Sketch) -> bool:
+    """Whether any capacitor has a rated voltage or a reversed limit."""
+    return any(part.rated is not None or part.reverse is not None for part in sketch.parts)
 
 
-@dataclass(frozen=True)
-class Failure:
-    """One step on the way down: the part that goes to a short, being furthest past its rating, and the sketch then.
+def ratings_document(sketch: Sketch, networks: Sequence[SolvedNetwork]) -> dict[str, Any]:
+    """The strain of each capacitor with a limit in the network shown, given as (thrown, solved) where it is a stage,
+    and the highest emf of each battery: in all stages, and where there are several in each."""
+    words = _Words(networks[-1].sketch)
+    return {
+        "usable": sketch.usable,
+        "strains": {strain.part: words.strain_document(strain) for strain in strains(networks)},
+        "highest": _highest(sketch, words) if len(sketch.parts) <= _MOST_PARTS else [],
+    }
 
-    `strains` are those of the rated parts that are left; `shorts` names the battery that its failure has shorted.
+
+def failures_document(sketch: Sketch, stage: int) -> dict[str, Any]:
+    """What goes after what in a stage of the sketch (0 where it has none), as steps, each with its sketch and solution.
+
+    Where all holds, the first battery that can is taken just past what holds. Raises SketchFaults.
     """
-
-    part: str
-    sketch: Sketch
-    strains: tuple[Strain, ...]
-    shorts: str | None = None
-
-
-def strains(solved: SolvedNetwork) -> tuple[Strain, ...]:
-    """Each capacitor with a rated voltage against its voltage in the solved network, where that is an exact number."""
-    return _strains(solved.sketch, voltages_held(solved.outcome))
-
-
-def _strains(sketch: Sketch, voltages: Mapping[str, Scalar]) -> tuple[Strain, ...]:
-    found = []
-    for part in sketch.parts:
-        if part.rated is not None and part.name in voltages and isinstance(voltages[part.name], flint.fmpq):
-            rated = read_value(part.rated, Quantity.VOLTAGE).factor
-            share = abs(voltages[part.name]) / rated
-            found.append(Strain(part.name, Reading(rated, Quantity.VOLTAGE, Writing(sketch.figures)), share))
-    return tuple(found)
-
-
-def highest_emf(sketch: Sketch, battery: str) -> Highest | None:
-    """The highest emf of one battery, all else as it is; None where no rated part's voltage depends on it, or where
-    one is past its rating at any emf. Raises SketchFaults, and KeyError where there is no such battery."""
-    low, high = (_outcome(_with_emf(sketch, battery, emf)) for emf in ("0 V", "1 V"))
-    bounds: dict[str, Any] = {}
-    at_zero, at_one = voltages_held(low.outcome), voltages_held(high.outcome)
-    for strain in _strains(sketch, at_zero):
-        rated, start = strain.rated.scalar, at_zero[strain.part]
-        slope = at_one[strain.part] - start
-        if abs(start) > rated:
-            return None
-        if slope:
-            bounds[strain.part] = (rated - start) / slope if slope > 0 else (-rated - start) / slope
-    if not bounds:
-        return None
-    highest = min(bounds.values())
-    limiting = tuple(name for name, bound in bounds.items() if bound == highest)
-    there = solution_of(_outcome(_with_emf(sketch, battery, f"{highest.p}/{highest.q} V")))
-    readings = there.parts[battery]
-    emf = Reading(highest, Quantity.EMF, Writing(sketch.figures))
-    return Highest(battery, emf, limiting, getattr(readings, "charge", None), there.totals.energy)
-
-
-def failures(sketch: Sketch) -> tuple[Failure, ...]:
-    """What goes one after the other while parts are past their ratings: each time the one furthest past, to a short.
-
-    The others then start from the charges that they have. Ends where nothing is past its rating, or where a battery
-    without internal resistance is shorted. Raises SketchFaults.
-    """
-    found: list[Failure] = []
-    charges: Charges | None = None
-    while len(found) < _MOST_FAILURES:
-        solved = _outcome(sketch, charges)
-        past = [strain for strain in strains(solved) if strain.is_past]
-        if not past:
-            break
-        first = max(past, key=lambda strain: strain.share)
-        charges = charges_held(solved.outcome)
-        sketch = replace(
-            sketch, parts=tuple(_shorted(part) if part.name == first.part else part for part in sketch.parts)
+    taken, raised = _just_past(sketch, stage)
+    shown = solve_stages(taken)[stage]
+    if shown.thrown is None or shown.solved is None:
+        raise SketchFaults(shown.faults)
+    charges = starting_charges(shown.thrown.outcome.network)
+    words = _Words(shown.sketch)
+    steps: list[dict[str, Any]] = [
+        {
+            "title": "As it is" if raised is None else f"{raised[0]} just past what holds",
+            "sentence": words.beginning(raised, strains([shown.thrown, shown.solved])),
+            "failed": [],
+            "sketch": shown.sketch.document(),
+            "solution": solution_of(shown.solved).document(),
+        }
+    ]
+    gone: list[str] = []
+    for number, failure in enumerate(failures(shown.sketch, charges)):
+        gone.append(failure.part)
+        steps.append(
+            {
+                "title": f"{failure.part} goes {'first' if number == 0 else 'next'}",
+                "sentence": words.failure(failure, is_first=number == 0),
+                "failed": list(gone),
+                "sketch": failure.sketch.document(),
+                "solution": solution_of(failure.solved).document() if failure.solved else None,
+            }
         )
+    return {"steps": steps, "closing": FOR_TEACHING}
+
+
+def _just_past(sketch: Sketch, stage: int) -> tuple[Sketch, tuple[str, Reading] | None]:
+    """The sketch, with a battery just past the highest emf where nothing is past a limit; and which emf that is."""
+    whole = replace(sketch, usable=100)
+    here = solve_stages(whole)[stage]
+    if here.thrown is None or here.solved is None:
+        raise SketchFaults(here.faults)
+    if any(strain.is_past for strain in strains([here.thrown, here.solved])):
+        return whole, None
+    for battery in _batteries(sketch):
         try:
-            left = strains(_outcome(sketch, charges))
-        except SketchFaults as fault:
-            batteries = [name for each in fault.faults for name in each.parts]
-            found.append(Failure(first.part, sketch, (), shorts=batteries[0] if batteries else None))
-            break
-        found.append(Failure(first.part, sketch, left))
-    return tuple(found)
+            highest = highest_emfs(whole, battery)[1][stage]
+        except (Strained, EmfNotOne):
+            continue
+        if highest is not None:
+            emf = rounded_down(highest.emf, sketch.figures)
+            emf += emf - rounded_down(emf * (1 - flint.fmpq(1, 10**12)), sketch.figures)
+            return with_emf(whole, battery, f"{emf.p}/{emf.q} V"), (
+                battery,
+                Reading(emf, Quantity.EMF, Writing(sketch.figures)),
+            )
+    return whole, None
 
 
-def _shorted(part: Part) -> Part:
-    return Part(part.name, "wire", part.start, part.end, bend=part.bend)
+def _batteries(sketch: Sketch) -> list[str]:
+    return [part.name for part in sketch.parts if part.kind == "battery"][:_MOST_BATTERIES]
 
 
-def _with_emf(sketch: Sketch, battery: str, emf: str) -> Sketch:
-    if not any(part.name == battery and part.kind == "battery" for part in sketch.parts):
-        raise KeyError(battery)
-    parts = tuple(replace(part, value=emf) if part.name == battery else part for part in sketch.parts)
-    return replace(sketch, parts=parts)
+def _highest(sketch: Sketch, words: _Words) -> list[dict[str, Any]]:
+    if not limits_of(sketch):
+        return []
+    found = []
+    batteries = _batteries(sketch)
+    for battery in batteries:
+        alone = len(batteries) == 1
+        try:
+            whole, each = highest_emfs(sketch, battery)
+        except Strained as past:
+            verb = "is past its limit" if len(past.parts) == 1 else "are past their limits"
+            sentence = f"No voltage of {battery} will do: {every(past.parts)} {verb} whatever {battery} gives."
+            found.append({"battery": battery, "emf": None, "limits": list(past.parts), "sentence": sentence})
+            continue
+        except EmfNotOne:
+            sentence = f"{battery} has several voltages in these stages, so no single highest one can be told."
+            found.append({"battery": battery, "emf": None, "limits": [], "sentence": sentence})
+            continue
+        except SketchFaults:
+            continue
+        if whole is not None:
+            found.append(words.highest_document(whole, battery="" if alone else battery, stage=""))
+        if len(each) > 1:
+            found += [
+                words.highest_document(highest, battery="" if alone else battery, stage=f"Stage {number + 1}")
+                for number, highest in enumerate(each)
+                if highest is not None
+            ]
+    return found
 
 
-def _outcome(sketch: Sketch, charges: Charges | None = None) -> SolvedNetwork:
-    """The sketch solved in rationals, from these charges where there are any."""
-    reader = ValueReader()
-    elements: list[Element] = [reader.element(part) for part in sketch.parts]
-    network: Network = build(sketch, elements, Rationals())
-    ideal = ideal_of(network)
-    if faults := [*reader.faults, *contradictions(sketch, network, ideal)]:
-        raise SketchFaults(faults)
-    if charges is not None:
-        network = holding(network, charges)
-    return SolvedNetwork.of(sketch, network, ideal, Writing(sketch.figures), equivalents=True)
+class _Words:
+    """What is said of strains, highest emfs and failures, with numbers to the sketch's figures."""
+
+    def __init__(self, sketch: Sketch) -> None:
+        self.writing = Writing(sketch.figures)
+        self.usable = sketch.usable
+
+    def _text(self, number: flint.fmpq, quantity: Quantity = Quantity.VOLTAGE) -> str:
+        return Reading(number, quantity, self.writing).text
+
+    def strain_document(self, strain: Strain) -> dict[str, Any]:
+        limit = strain.limit
+        counted = limit.down if strain.is_reversed else limit.up
+        return {
+            "share": percent(strain.share),
+            "inTheEnd": percent(strain.in_the_end),
+            "limit": {"value": float(counted), "text": format_exact(counted, "V")} if counted is not None else None,
+            "isPast": strain.is_past,
+            "isReversed": strain.is_reversed,
+            "sentence": self.strain(strain),
+        }
+
+    def strain(self, strain: Strain) -> str:
+        """How far a part is strained, in a sentence."""
+        at = _when(strain.time)
+        voltage = self._text(abs(strain.voltage))
+        if strain.is_reversed and strain.limit.down is not None:
+            stands = format_exact(strain.limit.down, "V")
+            past = ": too much" if strain.is_past else ""
+            return f"{strain.part} has {voltage} the wrong way round{at} and stands {stands} reversed{past}."
+        verb = "is past its limit" if strain.is_past else "holds"
+        return f"{strain.part} {verb}: {voltage}{at}, {percent(strain.share)} of {self._of(strain)}."
+
+    def _of(self, strain: Strain) -> str:
+        rated = strain.limit.rated
+        if rated is None:
+            return "no rating"
+        whole = f"its {format_exact(rated, 'V')}"
+        return whole if self.usable == 100 else f"{self.usable} % of {whole}"
+
+    def highest_document(self, found: Highest, *, battery: str, stage: str) -> dict[str, Any]:
+        emf = Reading(found.told, Quantity.EMF, self.writing)
+        who = [each for each in (stage, battery and f"with {battery}") if each]
+        begins = f"{' '.join(who)[0].upper()}{' '.join(who)[1:]} holds" if stage else "Holds"
+        if battery and not stage:
+            begins = f"With {battery} it holds"
+        limits = every(found.limited_by)
+        verb = "limits" if len(found.limited_by) == 1 else "limit"
+        document = {
+            "battery": found.battery,
+            "emf": emf.document(),
+            "limits": list(found.limited_by),
+            "sentence": f"{begins} up to {emf.text}; {limits} {verb} it{_moment(found.bounds)}.",
+        }
+        return document if stage else document | {"then": self._then(found)}
+
+    def _then(self, found: Highest) -> str:
+        said = []
+        if found.charge is not None:
+            said.append(f"{found.battery} has then delivered {self._text(found.charge, Quantity.CHARGE)}")
+        if found.energy is not None:
+            stored = self._text(found.energy, Quantity.ENERGY)
+            said.append(f"{stored} {'are' if said else 'are then'} stored")
+        return f"{' and '.join(said)}." if said else ""
+
+    def beginning(self, raised: tuple[str, Reading] | None, found: Iterable[Strain]) -> str:
+        """How things stand before anything goes."""
+        told = " ".join(map(self.strain, found))
+        if raised is None:
+            return told if told else "No capacitor has a rated voltage."
+        return f"Nothing is past its limit as it is, so {raised[0]} is taken to {raised[1].text}. {told}"
+
+    def failure(self, failure: Failure, *, is_first: bool) -> str:
+        """What has happened in a step, and what the others come to."""
+        voltage = self._text(abs(failure.voltage))
+        after = format_float(failure.time, "s", 3)
+        when = "" if failure.time == 0 else f" {after} after {'the start' if is_first else 'that'}"
+        how = f"it has {voltage} the wrong way round" if failure.is_reversed else f"it has {voltage}"
+        first = f"{failure.part} goes {'first' if is_first else 'next'}{when}: {how}, and becomes a short."
+        if failure.shorts:
+            return f"{first} Nothing limits the current of {every(failure.shorts)} any more: wire and battery get hot."
+        left = " ".join(map(self.strain, failure.strains))
+        return f"{first} {left}" if left else f"{first} No other capacitor has a limit."
+
+
+def percent(share: flint.fmpq) -> str:
+    """A share as whole per cent; what is past 1 never reads as 100 %.
+
+    >>> percent(flint.fmpq(18, 25)), percent(flint.fmpq(10001, 10000))
+    ('72 %', 'over 100 %')
+    """
+    rounded = int((share * 100 + flint.fmpq(1, 2)).floor())
+    if rounded == 100 and share != 1:
+        return "over 100 %" if share > 1 else "99 %"
+    return f"{rounded} %"
+
+
+def _when(time: float | None) -> str:
+    if time is None:
+        return " before the start"
+    if time == 0:
+        return " just after the start"
+    return "" if time == _END else f" {format_float(time, 's', 3)} after the start"
+
+
+def _moment(bounds: Sequence[Bound]) -> str:
+    """When the limit is reached, unless it is so in the end."""
+    if any(bound.time == _END for bound in bounds):
+        return ""
+    said = _when(bounds[0].time)
+    return f",{said}" if said else ""

@@ -22,6 +22,7 @@ import { Look } from "./look.js";
 import { openOther, startingSheet } from "./opening.js";
 import { cautionSection } from "./panel/caution.js";
 import { Panel } from "./panel/panel.js";
+import { hasLimits } from "./ratings/strains.js";
 import { withFound } from "./panel/unknown.js";
 import { TextReader } from "./reading_text.js";
 import { openShare } from "./share.js";
@@ -46,6 +47,7 @@ const reader = new TextReader(page.urls.values, table);
 const field = new TypingField(reader, table);
 const solving = new Solving(page.urls.solve, news);
 const desk = new Desk({ doc, sheet, solving, reader, field, table, readOnly });
+Object.assign(desk, { look, solveUrl: page.urls.solve });
 desk.editing = new Editing(desk);
 desk.pointer = listenToPointers(desk);
 desk.refreshActions = () => showActions(need("actions"), desk);
@@ -118,6 +120,7 @@ function news() {
 function follow() {
   solving.include("caution", true);
   if (!readOnly) panel.ask();
+  solving.include("ratings", hasLimits(doc.sketch));
   tiles?.ask();
   stages?.ask();
   const { pair, sketch } = doc;

@@ -7,7 +7,7 @@ import { post } from "./post.js";
  * @typedef {{exact: string|null, value: number|null, text: string}} Reading
  * @typedef {{code: string, parts: string[], joints: string[], text: string}} Message
  * @typedef {"current"|"asking"|"away"|"fault"} State
- * @typedef {"tiles"|"steps"|"line"|"stages"|"caution"|"builds"} View
+ * @typedef {"tiles"|"steps"|"line"|"stages"|"caution"|"builds"|"ratings"} View
  */
 
 /** Views that are asked for when a part is selected: the readings stand as they are meanwhile. @type {Set<View>} */

@@ -7,6 +7,7 @@ import { wholeValue } from "../reading_text.js";
 import { node } from "../paint.js";
 import { isSwitch, stateOf } from "../sketch.js";
 import { TWO_WAY } from "../two_way.js";
+import { pastText, strainOf, warningPath } from "../ratings/strains.js";
 import { BRICK, INK, READING, SANS, SERIF, SOFT } from "./palette.js";
 
 /** Heights of the first line and of each line of readings, and the gap between readings, before enlarging. */
@@ -15,6 +16,8 @@ const LINE = 18;
 const GAP = 9;
 /** Sheet units by which a label may change in width and stay where it is. */
 const HARDLY = 14;
+/** Room for the mark before a share that is past its limit. */
+const MARK = 20;
 /** From so many parts on, readings that find no room are left to the ledger: share of a label that others may cover. */
 const MANY = 60;
 const COVERED = 0.5;
@@ -37,16 +40,20 @@ function wanted(part, reading, readings) {
   return true;
 }
 
-/** @returns {{key: string, text: string, covered: boolean}[]} the readings to write beside a part */
-function readingsShown(part, readings, overlays, isCovered) {
+/** @returns {{key: string, text: string, covered: boolean, marked?: boolean}[]} the readings to write beside a part; one that is past a limit has a mark before it */
+function readingsShown(part, solution, overlays, isCovered) {
+  const readings = solution?.parts[part.name];
   if (!readings) return [];
+  const past = pastText(strainOf(solution, part.name, isCovered));
+  const shown = past ? [{ key: `${part.name}.share`, text: past, covered: false, marked: true }] : [];
   return Object.entries(SHOWN[part.kind] ?? {})
     .filter(([overlay, reading]) => overlays[overlay] && readings[reading] && wanted(part, reading, readings))
     .map(([, reading]) => {
       const key = `${part.name}.${reading}`;
       const covered = isCovered(key);
       return { key, text: covered ? "?" : withSubscripts(readings[reading].text), covered, room: readings[reading].room };
-    });
+    })
+    .concat(shown);
 }
 
 /** The words of a part's value as they stand on the sheet; of a capacitor's build the capacitance, which is shorter. @param {string} [built] */
@@ -59,7 +66,7 @@ function valueText(part, built) {
   return withSubscripts(value + starts + inside);
 }
 
-/** @typedef {{text: string, width: number, key: string, covered: boolean}} Shown */
+/** @typedef {{text: string, width: number, key: string, covered: boolean, marked?: boolean}} Shown */
 
 /** What a part's label says and how wide each piece is. */
 function measured(part, shown, style, built) {
@@ -69,7 +76,7 @@ function measured(part, shown, style, built) {
   const nameWidth = width(stem, 19, SERIF, "italic ") + (index ? width(index, 13, SERIF, "italic ") + 1 : 0);
   const value = valueText(part, built);
   const valueWidth = width(value, 14, SANS);
-  const readings = shown.map((each) => ({ ...each, width: Math.max(width(each.text, 13, SANS), each.room ? width(each.room, 13, SANS) : 0) }));
+  const readings = shown.map((each) => ({ ...each, width: Math.max(width(each.text, 13, SANS, each.marked ? "600 " : ""), each.room ? width(each.room, 13, SANS) : 0) + (each.marked ? MARK * big : 0) }));
   return { stem, index, nameWidth, value, valueWidth, readings, first: nameWidth + 6 * big + valueWidth };
 }
 
@@ -127,10 +134,12 @@ function labelNode(part, size, place, style, faulty) {
   place.lines.forEach((line, row) => {
     x = start(place.lineWidth(line));
     const top = place.y + (FIRST + 2 + LINE * row) * big;
-    for (const { key, text, covered, width } of line) {
+    for (const { key, text, covered, width, marked } of line) {
       const box = { x: x - 3, y: top, w: width + 6, h: LINE * big };
       if (covered) children.push(node("rect", { x: box.x, y: box.y, width: box.w, height: box.h, rx: 4, fill: "#f1ecdf", stroke: SOFT, "stroke-dasharray": "2 2" }, undefined, `${key} cover`));
-      children.push(node("text", { x, y: top + 14 * big, "font-family": SANS, "font-size": 13 * big, fill: covered ? SOFT : READING }, text, key));
+      if (marked) children.push(node("path", { d: warningPath(x + big, top + 14 * big, 12 * big), fill: "none", stroke: BRICK, "stroke-width": 1.6 * big, "stroke-linejoin": "round", "stroke-linecap": "round" }, undefined, `${key} mark`));
+      const written = marked ? { x: x + MARK * big, "font-weight": 600, fill: BRICK } : { x, fill: covered ? SOFT : READING };
+      children.push(node("text", { y: top + 14 * big, "font-family": SANS, "font-size": 13 * big, ...written }, text, key));
       readings.push({ key, box });
       x += width + GAP * big;
     }
@@ -183,7 +192,7 @@ function labelsOf(sketch, solution, style, isCovered) {
     .map((part) => {
       const readings = solution?.parts[part.name];
       const built = isBuilt(part, style.kinds) && !isCovered(`${part.name}.capacitance`) ? readings?.capacitance?.text : undefined;
-      return { part, size: measured(part, readingsShown(part, readings, style.overlays, isCovered), style, built) };
+      return { part, size: measured(part, readingsShown(part, solution, style.overlays, isCovered), style, built) };
     });
 }
 

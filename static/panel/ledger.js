@@ -7,6 +7,8 @@ import { isBuilt, unbroken } from "../builds/words.js";
 import { hasStages } from "../stages/sequence.js";
 import { wholeValue, withUnit } from "../reading_text.js";
 import { withSpread } from "../tolerance/bar.js";
+import { showsRatings, warningMark } from "../ratings/section.js";
+import { strainOf } from "../ratings/strains.js";
 import { editable, readingButton } from "./cells.js";
 
 /** Columns of each kind's table, after the part's name: the typed value, then readings. */
@@ -83,7 +85,7 @@ export class Ledger {
     const built = place === "value" && isBuilt(part, this.desk.kinds) ? this.#built(part, text) : null;
     return editable({
       className: built ? "built-value" : "",
-      shown: built ?? toleranceOf(part, place) ?? (withSubscripts(text) || { value: "value?", initial: "0 V", internal: "0 Ω" }[place]),
+      shown: built ?? toleranceOf(part, place) ?? (withSubscripts(text) || { value: "value?", initial: "0 V", internal: "0 Ω", rated: "V?" }[place]),
       text,
       label: `${what} of ${part.name}: ${text || "none"}`,
       focus: `${part.name}.${place}`,
@@ -116,14 +118,30 @@ export class Ledger {
     return withSpread(readingButton(reading, key, this.desk, this.isCovered), reading, key, this.desk.spreads, this.isCovered(key), chosen);
   }
 
+  /** A capacitor's value, under it what it is rated for with the share of that which it comes to, and what it stands reversed. */
+  #rated(part) {
+    const line = html("span", {}, "rated ", this.#value(part, "rated", "rated voltage"));
+    const cell = html("div", { class: "rated" }, this.#value(part), line);
+    const strain = strainOf(this.solution, part.name, this.isCovered);
+    if (this.solution?.ratings?.strains[part.name] && !strain) line.append(" ", html("span", { class: "covered" }, "?"));
+    else if (strain) {
+      const share = html("span", { class: strain.isPast ? "share past" : "share", title: strain.sentence }, ...(strain.isPast ? [warningMark(), " "] : []), strain.share);
+      if (strain.isPast) share.append(html("span", { class: "spoken" }, ", past its limit"));
+      line.append(" ", share);
+    }
+    if (part.reverse !== undefined) cell.append(html("span", {}, "reversed ", this.#value(part, "reverse", "largest reversed voltage")));
+    return cell;
+  }
+
   #table({ kind, title, value, readings, total }) {
     const parts = this.#parts(kind);
     if (!parts.length) return null;
     if (this.solution?.moment && kind === "capacitor") readings = { voltage: "Voltage", charge: "Charge", current: "Current", energy: "Energy" };
     const starts = kind === "capacitor" && parts.some((part) => part.initial !== undefined);
+    const rated = kind === "capacitor" && showsRatings(this.sketch);
     const heads = [value, ...(starts ? ["Starts at"] : []), ...Object.values(readings)];
     const rows = this.#rows(parts, (part) =>
-      this.#row(part, this.#value(part), ...(starts ? [this.#value(part, "initial", "starting voltage")] : []), ...Object.keys(readings).map((reading) => this.#reading(part, reading))),
+      this.#row(part, rated ? this.#rated(part) : this.#value(part), ...(starts ? [this.#value(part, "initial", "starting voltage")] : []), ...Object.keys(readings).map((reading) => this.#reading(part, reading))),
     );
     const table = html("table", { class: "ledger", "aria-label": title }, this.#heads("Part", heads), html("tbody", {}, ...rows));
     const foot = this.#foot(kind, total, heads.length, starts);

@@ -10,6 +10,7 @@ import { Ledger } from "./ledger.js";
 import { checksSection } from "./sums.js";
 import { toleranceSection } from "../tolerance/section.js";
 import { stageSection } from "../stages/account.js";
+import { ratingsSection } from "../ratings/section.js";
 import { timesSection } from "./times.js";
 import { unknownSection } from "./unknown.js";
 
@@ -99,7 +100,7 @@ export class Panel {
     if (this.desk.solving.late) sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The readings are being worked out; those below are out of date."), sections[0].children[1]);
     if (state === "away") sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The server is away: readings are out of date. What you draw is kept."), sections[0].children[1]);
     if (!solution) return sections;
-    sections.push(toleranceSection(this.desk));
+    sections.push(ratingsSection(this.desk), toleranceSection(this.desk));
     sections.push(buildSection(this.desk, isCovered, this.place.clientWidth), this.merging.section(this.place.clientWidth), stageSection(this.desk), timesSection(this.desk), this.#between(solution, isCovered));
     sections.push(this.#checks(solution, isCovered, marked));
     sections.push(this.#notes(solution));

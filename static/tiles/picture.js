@@ -2,7 +2,7 @@
 
 import { splitName, textWidth, withSubscripts } from "../dom.js";
 import { node } from "../paint.js";
-import { ACCENT, AMBER, INK, READING, SANS, SERIF, SHEET, SOFT, ramp } from "../drawing/palette.js";
+import { ACCENT, AMBER, BRICK, INK, READING, SANS, SERIF, SHEET, SOFT, ramp } from "../drawing/palette.js";
 import { potentialShares } from "../drawing/shares.js";
 
 /** @typedef {import("../solving.js").Reading} Reading */
@@ -75,13 +75,40 @@ export function planOf(picture, setting) {
 export function pictureNodes(picture, solution, setting) {
   const plan = planOf(picture, setting);
   const shares = potentialShares(solution);
+  const limits = limitsOf(picture, solution);
   return [
     node("g", { class: "scale" }, scaleNodes(picture, plan), "scale"),
     node("g", {}, picture.tiles.filter(hasSize).map((tile) => tileNode(tile, picture, plan, setting)), "tiles"),
+    node("g", {}, picture.tiles.flatMap((tile) => limitNodes(tile, limits.get(tile.part), picture, plan)), "limits"),
     node("g", {}, picture.bars.map((bar, index) => barNode(bar, index, plan, shares, setting)), "bars"),
     node("g", {}, bareNodes(picture.tiles.filter((tile) => !hasSize(tile)), plan, setting), "bare"),
     node("g", {}, potentialNodes(picture, plan, shares), "potentials"),
   ];
+}
+
+/** What each part may have, in volts, where that can be seen without giving anything away. @returns {Map<string, import("../ratings/strains.js").Strain>} */
+function limitsOf(picture, solution) {
+  const strains = picture.kind === "capacitor" ? (solution.ratings?.strains ?? {}) : {};
+  return new Map(Object.entries(strains).filter(([, strain]) => strain.limit));
+}
+
+/** A line across a tile at the rated height, solid where the tile reaches past it; above a tile only where nothing stands on it. */
+function limitNodes(tile, strain, picture, plan) {
+  if (!strain || tile.right <= tile.left) return [];
+  const level = tile.bottom + strain.limit.value;
+  const box = rectOf(tile, picture, plan);
+  const y = plan.y(level);
+  const free = picture.tiles.every((other) => other === tile || other.left >= tile.right || other.right <= tile.left || other.top <= tile.top || other.bottom >= level);
+  const inside = level <= tile.top;
+  if (!inside && (!free || y < plan.top)) return [];
+  const words = `${strain.limit.text} ${strain.isReversed ? "reversed" : "rated"}`;
+  const size = 11 * plan.big;
+  const wide = textWidth(words, `600 ${size}px ${SANS}`);
+  const line = { d: `M${box.x} ${y}H${box.x + box.width}`, stroke: inside ? BRICK : INK, "stroke-width": (inside ? 2.4 : 1.4) * plan.big, fill: "none", ...(inside ? {} : { "stroke-dasharray": `${5 * plan.big} ${4 * plan.big}` }) };
+  const nodes = [node("path", line, undefined, `limit ${tile.part}`)];
+  const halo = { stroke: SHEET, "stroke-width": 3 * plan.big, "stroke-linejoin": "round", "paint-order": "stroke" };
+  if (wide + 8 * plan.big < box.width) nodes.push(text(box.x + box.width - 5 * plan.big, y - 4 * plan.big, size, "end", inside ? BRICK : INK, words, { "font-weight": 600, ...halo }));
+  return nodes;
 }
 
 const hasSize = (tile) => tile.right > tile.left && tile.top > tile.bottom;
