@@ -56,8 +56,9 @@ export async function openFailures(desk) {
     title.textContent = steps[here].title;
     sentence.replaceChildren(...withNames(steps[here].sentence, new Set(names)));
     count.textContent = `${here + 1} of ${steps.length}`;
-    /** @type {HTMLButtonElement} */ (before).disabled = here === 0;
-    /** @type {HTMLButtonElement} */ (next).disabled = here === steps.length - 1;
+    // Not disabled, which would drop the focus.
+    before.setAttribute("aria-disabled", String(here === 0));
+    next.setAttribute("aria-disabled", String(here === steps.length - 1));
   };
   before.addEventListener("click", () => show(here - 1));
   next.addEventListener("click", () => show(here + 1));
