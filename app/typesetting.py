@@ -32,6 +32,8 @@ _CAPTIONS: Final = {
 _OF_UNIT: Final = re.compile(r"(?<=\d) (?=[fpnµmkMG]?[FΩVCJAW]\b)")
 _SYMBOLS: Final = re.compile(r"\b[^\W\d_](?:_[^\W_]+|\d+)\b")
 """Symbols as formulas have them in plain text: C23, I_E1, V_k2."""
+_INDEX: Final = re.compile(r"_(\d+)")
+_TO_SUBSCRIPT: Final = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 _NAME: Final = re.compile(r"([^\d_]+)_?(.*)")
 
 
@@ -152,10 +154,19 @@ class _Names:
     def named(self, text: str) -> Markup:
         """A sentence with its names in the trade's manner and its numbers with their units, everything else escaped."""
         text = _OF_UNIT.sub("\u00a0", text)
-        if self._between is None:
-            return escape(text)
-        pieces = self._between.split(text)
-        return Markup("").join(part_name(piece) if index % 2 else escape(piece) for index, piece in enumerate(pieces))
+        pieces = [text] if self._between is None else self._between.split(text)
+        return Markup("").join(
+            part_name(piece) if index % 2 else escape(_lowered(piece)) for index, piece in enumerate(pieces)
+        )
+
+
+def _lowered(text: str) -> str:
+    """Symbols in a formula on one line.
+
+    >>> _lowered("4CV_0/5")
+    '4CV₀/5'
+    """
+    return _INDEX.sub(lambda index: index[1].translate(_TO_SUBSCRIPT), text)
 
 
 def _between(names: Iterable[str]) -> re.Pattern[str] | None:

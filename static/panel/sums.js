@@ -34,7 +34,7 @@ const termKeys = (check) => check.terms.map((_, index) => (check.parts[index] ? 
 /** @returns {HTMLElement} one line for a loop or an isolated conductor, which may have had a charge at the start */
 function checkLine(check, isCovered) {
   const lead = check.kind === "loop" ? "Loop " : "Between ";
-  return html("p", { class: "check" }, lead, nameList(check.parts), ": ", sumText(check.terms, termKeys(check), isCovered), check.terms.length > check.parts.length ? " (at the start)" : "", "\u00a0=\u00a0", html("b", {}, withSubscripts(check.sum.text)));
+  return html("p", { class: "check" }, lead, nameList(check.parts), ": ", sumText(check.terms, termKeys(check), isCovered), check.terms.length > check.parts.length ? " (at the start)" : "", "\u00a0=\u00a0", html("b", {}, withSubscripts(check.sum.text).replace(" ", "\u00a0")));
 }
 
 const shownTotal = (solution, name, isCovered) =>

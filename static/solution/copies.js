@@ -1,6 +1,6 @@
 // A worked solution to take along: one step or all of it, as LaTeX for a document of one's own or as plain text.
 
-import { splitName } from "../dom.js";
+import { splitName, withSubscripts } from "../dom.js";
 import { MATH } from "../latex.js";
 import { cutAtNames } from "./words.js";
 
@@ -27,7 +27,7 @@ function latexName(name) {
 }
 
 /** A sentence in LaTeX's text mode, names of parts as symbols. @param {string} text @param {Iterable<string>} names */
-const latexWords = (text, names) => cutAtNames(text, names).map((piece) => (piece.isName ? latexName(piece.text) : latexText(piece.text))).join("");
+const latexWords = (text, names) => cutAtNames(text, names).map((piece) => (piece.isName ? latexName(piece.text) : latexText(withSubscripts(piece.text)))).join("");
 
 /** @param {Step} step @param {number} number @param {Iterable<string>} names */
 export function stepAsLatex(step, number, names) {

@@ -1,6 +1,6 @@
 // Sentences of the worked solution with the names of parts and conductors as the sheet writes them: in italic, with subscripts.
 
-import { nameElement } from "../dom.js";
+import { nameElement, withSubscripts } from "../dom.js";
 
 const escaped = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
 
@@ -23,4 +23,4 @@ export function cutAtNames(text, names) {
 const unbroken = (text) => text.replace(/(\d) (?=[fpnµmkMG]?[FΩVCJAW](?![\p{L}\p{N}]))/gu, "$1\u00a0");
 
 /** @param {string} text @param {Iterable<string>} names @returns {(Node|string)[]} */
-export const withNames = (text, names) => cutAtNames(unbroken(text), names).map((piece) => (piece.isName ? nameElement(piece.text) : piece.text));
+export const withNames = (text, names) => cutAtNames(unbroken(text), names).map((piece) => (piece.isName ? nameElement(piece.text) : withSubscripts(piece.text)));

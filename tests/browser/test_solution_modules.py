@@ -215,6 +215,21 @@ def test_names_are_found_whole_and_nowhere_else(run: Run) -> None:
     assert cut == ["C1", "C12", "k2", "C1", "C1"]
 
 
+def test_sentences_have_indices_below_and_numbers_with_their_units(run: Run) -> None:
+    written = run(
+        """
+        const { withNames } = await import("/static/solution/words.js");
+        const { allAsLatex } = await import("/static/solution/copies.js");
+        const whole = { title: "", opening: given, closing: "", steps: [] };
+        const words = withNames(given, ["C12"]).map((piece) => piece.textContent ?? piece);
+        return [words.join(""), allAsLatex(whole, ["C12"])];
+        """,
+        "The charge of C12, 4CV_0/5, is 90.0 µC.",
+    )
+    assert written[0] == "The charge of C12, 4CV₀/5, is 90.0\u00a0µC."
+    assert "The charge of $C_{12}$, 4CV${}_{0}$/5, is 90.0 $\\mu$C." in written[1]
+
+
 def test_a_copy_in_latex_escapes_what_latex_would_take_for_its_own(run: Run) -> None:
     copied = run(
         """
