@@ -14,6 +14,7 @@ from app.shared_data import shared_data
 from solver import Sketch, SketchFaults
 from solver.build_document import builds_document
 from solver.kinds import KINDS
+from solver.lot import Lot, drawn
 from solver.quantities import Quantity
 from solver.schema import require_sketch
 from solver.solution import Solution
@@ -118,6 +119,8 @@ def _explain(document: Any, lane: str) -> Answer:
         members.append(b'"%s":%s' % (view.encode(), _json(_view(view, answered, document["way"]))))
     if answered.found is not None:
         members.append(b'"found":%s' % _json([value.document() for value in answered.found.values]))
+    if answered.lot is not None:
+        members.append(b'"lot":%s' % _json(answered.lot.document()))
     if questions := answered.asked.questions:
         from solver.answers import answers_of
 
@@ -139,10 +142,11 @@ def _sketch_for(lane: str, document: Any) -> Sketch:
 @dataclass(frozen=True)
 class _Answered:
     """A sketch as it was sent, with “?” for values to be found, and what has been worked out of it: the values found,
-    its stages where there are any, and the network, which is that of the stage shown."""
+    the lot drawn, its stages where there are any, and the network, which is that of the stage shown."""
 
     asked: Sketch
     found: Found | None
+    lot: Lot | None
     stages: tuple[SolvedStage, ...]
     solved: SolvedNetwork
     solution: Solution
@@ -152,12 +156,14 @@ class _Answered:
         """Raises SketchFaults, also with what is wrong in the stage shown."""
         found = find(asked) if has_unknowns(asked) else None
         sketch = found.sketch if found else asked
+        if lot := drawn(sketch):
+            sketch = lot.sketch
         stages = solve_stages(sketch) if sketch.stages else ()
         shown = stages[sketch.stage or 0] if stages else None
         if shown and shown.solved is None:
             raise _StageAtFault(shown, stages)
         solved = shown.solved if shown and shown.solved else solve_network(sketch)
-        return cls(asked, found, stages, solved, solution_of(solved))
+        return cls(asked, found, lot, stages, solved, solution_of(solved))
 
     @property
     def sketch(self) -> Sketch:
@@ -187,9 +193,9 @@ def _view(view: str, answered: _Answered, way: str | None) -> Any:
         case "steps":
             return _worked(answered, way)
         case "line":
-            from solver.say_it import line_of
+            from solver.say_it import write
 
-            return line_of(solved, solution).document()
+            return write(answered.lot.as_typed(solved.sketch) if answered.lot else solved.sketch).document()
         case "handout":
             from solver.handout import handout_of
 

@@ -53,8 +53,11 @@ def handout_of(sketch: Sketch, solved: SolvedNetwork, solution: Solution) -> Han
     ledger = tuple(_with_unknowns(table, unknown) for table in ledger)
     blank = tuple(table for table in (_on_question_sheet(table, covering) for table in ledger) if table is not None)
     asked = [cell for cell in _cells(blank) if _is_asked(cell, covering) and cell.key not in given]
+    task = task_of(sketch, ledger, asked, solved.writing)
+    if sketch.lot is not None:
+        task = f"The parts are those of lot {sketch.lot} from the drawer, with the values given here. {task}"
     return Handout(
-        task_of(sketch, ledger, asked, solved.writing),
+        task,
         blank,
         ledger,
         cautions_of([solved]),

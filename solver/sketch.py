@@ -254,7 +254,8 @@ class Sketch:
     `stages` what is done with the switches and values one after the other, `stage` the one that the parts show (counted
     from 0), `moment` how many seconds after its start that is (None: in the end; the solver ignores it), `required`
     what readings have to be while a part's value is “?”, `questions` what is asked about readings over time, `usable`
-    how much of each rated voltage is to be used at the most (per cent).
+    how much of each rated voltage is to be used at the most (per cent), `lot` the number of a lot from the
+    drawer that parts with a tolerance are drawn from (see solver.lot).
 
     >>> sketch = Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0"))
     >>> list(sketch.joints), sketch.parts[1].value
@@ -274,6 +275,7 @@ class Sketch:
     required: tuple[Requirement, ...] = ()
     questions: tuple[Question, ...] = ()
     usable: int = 100
+    lot: int | None = None
 
     @classmethod
     def of(
@@ -335,6 +337,7 @@ class Sketch:
                 Question(each["reading"], each.get("reaches"), each.get("at")) for each in document.get("questions", ())
             ),
             usable=int(document.get("usable", 100)),
+            lot=document.get("lot"),
         )
         if faults := sketch._faults():
             raise SketchFaults(faults)
@@ -356,6 +359,7 @@ class Sketch:
             "required": [each.document() for each in self.required] or None,
             "questions": [each.document() for each in self.questions] or None,
             "usable": self.usable if self.usable != 100 else None,
+            "lot": self.lot,
         }
         return {key: entry for key, entry in entries.items() if entry is not None}
 

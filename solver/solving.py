@@ -32,6 +32,7 @@ from solver.faults import (
 )
 from solver.functions import Functions
 from solver.ideal import IdealGroups, ideal_of
+from solver.lot import drawn
 from solver.network import Network, build, switches_between
 from solver.outcome import Outcome
 from solver.readings import Writing
@@ -45,7 +46,8 @@ def solve(sketch: Sketch | Mapping[str, Any]) -> Solution:
     """Every reading of a sketch, or of a sketch document.
 
     Solves exactly: on rationals, or on rational functions where symbols occur. Networks without symbols that are too
-    large for that are solved in floats, which the solution's `method`, `residual` and notes say.
+    large for that are solved in floats, which the solution's `method`, `residual` and notes say. Where the sketch asks
+    for a lot from the drawer, the readings are those of the parts drawn.
     Raises SketchFaults with everything that is wrong with the sketch.
 
     >>> from solver import Sketch, battery, capacitor
@@ -58,7 +60,9 @@ def solve(sketch: Sketch | Mapping[str, Any]) -> Solution:
     >>> solution.parts["E1"].equivalent, solution.totals.energy
     (<capacitance 10.0 µF>, <energy 405 µJ>)
     """
-    return solution_of(solve_network(sketch if isinstance(sketch, Sketch) else Sketch.read(sketch)))
+    read = sketch if isinstance(sketch, Sketch) else Sketch.read(sketch)
+    lot = drawn(read)
+    return solution_of(solve_network(lot.sketch if lot else read))
 
 
 @dataclass(frozen=True)

@@ -34,7 +34,7 @@ export class TooLargeForLink extends Error {
 }
 
 const PART_KEYS = ["name", "kind", "value", "tolerance", "closed", "initial", "rated", "reverse", "internal", "from", "to", "second", "rests", "bend"];
-const SKETCH_KEYS = ["title", "joints", "parts", "zero", "figures", "probes", "covered", "required", "questions", "stages", "stage", "moment", "usable"];
+const SKETCH_KEYS = ["title", "joints", "parts", "zero", "figures", "probes", "covered", "required", "questions", "stages", "stage", "moment", "usable", "lot"];
 
 /** The same entries, the known ones first, then the others by name. */
 function inOrder(entries, keys) {

@@ -34,6 +34,7 @@ import { Solving } from "./solving.js";
 import { Tidying } from "./tidy.js";
 import { withChanges } from "./stages/changes.js";
 import { StageStrip } from "./stages/strip.js";
+import { LotBar } from "./tolerance/lot.js";
 import { SpreadWatch } from "./tolerance/watch.js";
 import { TilesView } from "./tiles/view.js";
 
@@ -53,6 +54,7 @@ desk.pointer = listenToPointers(desk);
 desk.refreshActions = () => showActions(need("actions"), desk);
 const panel = new Panel(need("panel"), desk);
 desk.spreads = readOnly ? null : new SpreadWatch(page.urls.spread, need("panel"), () => panel.show(coverOf(doc.sketch), marked()));
+const lot = new LotBar(need("lot"), desk);
 const tiles = readOnly ? null : new TilesView(need("tiles"), desk);
 desk.hovering = (hit) => {
   sheet.gesture.callout = chargeSum(desk, hit);
@@ -137,6 +139,7 @@ function paintAll() {
   waiting = 0;
   worked?.show();
   stages?.show();
+  lot.show();
   refreshSheet();
   tiles?.show(coverOf(doc.sketch), marked());
   desk.spreads?.follow(doc.sketch, solving.state === "current");

@@ -16,7 +16,7 @@ const PART = { value: isText, tolerance: isText, initial: isText, rated: isText,
 const isRequirement = (data) => isObject(data) && isText(data.reading) && isText(data.value) && isOr(isText)(data.after);
 const isQuestion = (data) => isObject(data) && isText(data.reading) && isOr(isText)(data.reaches) && isOr(isText)(data.at);
 const isStage = (data) => isObject(data) && isListOf(isText)(data.closed) && isOr(isListOf(isText))(data.second) && isOr(isText)(data.name) && isOr(isText)(data.text) && isOr(isObject)(data.set);
-const SKETCH = { title: isText, zero: isText, figures: Number.isSafeInteger, covered: isListOf(isText), probes: isListOf(isPairOf(isText)), required: isListOf(isRequirement), questions: isListOf(isQuestion), stages: isListOf(isStage), stage: Number.isSafeInteger, usable: Number.isSafeInteger };
+const SKETCH = { title: isText, zero: isText, figures: Number.isSafeInteger, covered: isListOf(isText), probes: isListOf(isPairOf(isText)), required: isListOf(isRequirement), questions: isListOf(isQuestion), stages: isListOf(isStage), stage: Number.isSafeInteger, usable: Number.isSafeInteger, lot: Number.isSafeInteger };
 
 const fits = (data, optional) => Object.entries(optional).every(([key, test]) => isOr(test)(data[key]));
 

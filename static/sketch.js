@@ -8,7 +8,7 @@ import { TWO_WAY } from "./two_way.js";
  *   initial?: string, rated?: string, reverse?: string, internal?: string, bend?: "upper"|"lower", second?: string, rests?: "first"|"second"}} Part
  * @typedef {{title?: string, joints: Record<string, Spot>, parts: Part[], zero?: string, figures?: number,
  *   probes?: [string, string][], covered?: string[], required?: {reading: string, value: string, after?: string}[], questions?: {reading: string, reaches?: string, at?: string}[],
- *   stages?: {name?: string, text?: string, closed: string[], second?: string[], set?: Record<string, string>}[], stage?: number, moment?: number, usable?: number}} Sketch
+ *   stages?: {name?: string, text?: string, closed: string[], second?: string[], set?: Record<string, string>}[], stage?: number, moment?: number, usable?: number, lot?: number}} Sketch
  */
 
 /** @returns {Sketch} */

@@ -31,6 +31,7 @@ export const electrical = (sketch) =>
     sketch.questions,
     sketch.stages?.map(({ closed, second, set }) => [closed, second, set]),
     sketch.usable,
+    sketch.lot,
     sketch.stage,
   ]);
 

@@ -8,7 +8,7 @@ sheet; faults, misfits: the sentences on what is wrong with a line, and on what 
 from solver.say_it.changing import change
 from solver.say_it.description import Branch, Description, Item, Parallel, Series
 from solver.say_it.faults import LineFault, LineFaults
-from solver.say_it.line import Line, line_of, write
+from solver.say_it.line import Line, write
 from solver.say_it.parsing import parse, words_of
 
 __all__ = [
@@ -21,7 +21,6 @@ __all__ = [
     "Parallel",
     "Series",
     "change",
-    "line_of",
     "parse",
     "words_of",
     "write",

@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from solver.say_it.describing import describe
 from solver.say_it.description import Description, all_items, with_items
 from solver.say_it.misfits import Misfit
 from solver.say_it.writing import text_of, without_needless_names
 from solver.sketch import Sketch
-
-if TYPE_CHECKING:
-    from solver.solution import Solution
-    from solver.solving import SolvedNetwork
 
 
 @dataclass(frozen=True)
@@ -44,11 +40,6 @@ def write(sketch: Sketch) -> Line:
         return Line(text_of(as_written(describe(sketch))))
     except Misfit as misfit:
         return Line(None, str(misfit))
-
-
-def line_of(solved: SolvedNetwork, solution: Solution) -> Line:
-    """The line beside a solution. It depends on the sketch alone; see `write`."""
-    return write(solved.sketch)
 
 
 def as_written(description: Description) -> Description:

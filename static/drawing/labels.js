@@ -56,11 +56,12 @@ function readingsShown(part, solution, overlays, isCovered) {
     .concat(shown);
 }
 
-/** The words of a part's value as they stand on the sheet; of a capacitor's build the capacitance, which is shorter. @param {string} [built] */
-function valueText(part, built) {
+/** The words of a part's value as they stand on the sheet; of a capacitor's build the capacitance, which is shorter. @param {string} [built] @param {string} [drawn] its value in a lot from the drawer */
+function valueText(part, built, drawn) {
   if (isSwitch(part)) return stateOf(part);
   const rated = part.rated?.trim() ? ` ${part.rated.trim()}` : "";
-  const value = wholeValue({ ...part, value: built ?? (part.value?.trim() || "value?") }) + rated;
+  const called = built ?? (part.value?.trim() || "value?");
+  const value = (drawn ? `${called}, here ${drawn}` : wholeValue({ ...part, value: called })) + rated;
   const starts = part.initial && part.initial.trim() ? `, starts at ${part.initial.trim()}` : "";
   const inside = part.internal && part.internal.trim() ? `, inside ${part.internal.trim()}` : "";
   return withSubscripts(value + starts + inside);
@@ -69,12 +70,12 @@ function valueText(part, built) {
 /** @typedef {{text: string, width: number, key: string, covered: boolean, marked?: boolean}} Shown */
 
 /** What a part's label says and how wide each piece is. */
-function measured(part, shown, style, built) {
+function measured(part, shown, style, built, drawn) {
   const big = style.big;
   const { stem, index } = splitName(part.name);
   const width = (text, size, family, slant = "") => textWidth(text, `${slant}${size * big}px ${family}`);
   const nameWidth = width(stem, 19, SERIF, "italic ") + (index ? width(index, 13, SERIF, "italic ") + 1 : 0);
-  const value = valueText(part, built);
+  const value = valueText(part, built, drawn);
   const valueWidth = width(value, 14, SANS);
   const readings = shown.map((each) => ({ ...each, width: Math.max(width(each.text, 13, SANS, each.marked ? "600 " : ""), each.room ? width(each.room, 13, SANS) : 0) + (each.marked ? MARK * big : 0) }));
   return { stem, index, nameWidth, value, valueWidth, readings, first: nameWidth + 6 * big + valueWidth };
@@ -192,7 +193,7 @@ function labelsOf(sketch, solution, style, isCovered) {
     .map((part) => {
       const readings = solution?.parts[part.name];
       const built = isBuilt(part, style.kinds) && !isCovered(`${part.name}.capacitance`) ? readings?.capacitance?.text : undefined;
-      return { part, size: measured(part, readingsShown(part, solution, style.overlays, isCovered), style, built) };
+      return { part, size: measured(part, readingsShown(part, solution, style.overlays, isCovered), style, built, solution?.lot?.values[part.name]?.text) };
     });
 }
 

@@ -18,8 +18,12 @@ const TABLES = [
 ];
 const BATTERY = { charge: "Charge", work: "Work", current: "Current", power: "Power" };
 
-/** A value with its tolerance in a line of its own; null where it has none. */
-const toleranceOf = ({ value, tolerance }, place) => (place === "value" && tolerance ? html("span", { class: "valued" }, `${withSubscripts(value ?? "value?")} `, html("span", { class: "tolerance" }, tolerance)) : null);
+/** A value with its tolerance in a line of its own, and with what it is in a lot; null where it has none. */
+function toleranceOf({ name, value, tolerance }, place, lot) {
+  if (place !== "value" || !tolerance) return null;
+  const drawn = lot?.values[name] ? [" ", html("span", { class: "tolerance" }, html("b", {}, `here ${lot.values[name].text}`))] : [];
+  return html("span", { class: "valued" }, `${withSubscripts(value ?? "value?")} `, html("span", { class: "tolerance" }, tolerance), ...drawn);
+}
 
 export class Ledger {
   /** @param {import("../desk.js").Desk} desk @param {number} most rows to write out, all tables together */
@@ -85,7 +89,7 @@ export class Ledger {
     const built = place === "value" && isBuilt(part, this.desk.kinds) ? this.#built(part, text) : null;
     return editable({
       className: built ? "built-value" : "",
-      shown: built ?? toleranceOf(part, place) ?? (withSubscripts(text) || { value: "value?", initial: "0 V", internal: "0 Ω", rated: "V?" }[place]),
+      shown: built ?? toleranceOf(part, place, this.solution?.lot) ?? (withSubscripts(text) || { value: "value?", initial: "0 V", internal: "0 Ω", rated: "V?" }[place]),
       text,
       label: `${what} of ${part.name}: ${text || "none"}`,
       focus: `${part.name}.${place}`,

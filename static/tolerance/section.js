@@ -1,6 +1,7 @@
 // What the bars in the ledger mean, whether they are proved, and how far the work on them is.
 
 import { html } from "../dom.js";
+import { drawLot, isDrawn } from "./lot.js";
 
 const MEANS = "A bar goes from the least to the largest that its reading can be, each part being anywhere within its tolerance; the stroke is the reading. Select a part for its figures.";
 const CLIMBED = "With so many parts the ends were found by going from case to case until no part alone makes a reading more extreme: found, not proved.";
@@ -36,5 +37,7 @@ function told(watch) {
 export function toleranceSection(desk) {
   const watch = desk.spreads;
   if (!watch?.isOn) return null;
-  return html("section", { class: "tolerances", "aria-label": "Tolerances" }, html("h2", {}, html("span", {}, "Within the tolerances")), ...told(watch));
+  const section = html("section", { class: "tolerances", "aria-label": "Tolerances" }, html("h2", {}, html("span", {}, "Within the tolerances")), ...told(watch));
+  if (!isDrawn(desk.doc.sketch)) section.append(html("p", {}, button("Draw one lot from the drawer", "draw-lot", () => drawLot(desk, 1))));
+  return section;
 }

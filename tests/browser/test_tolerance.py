@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 import threading
 
 from axe_playwright_python.sync_playwright import Axe
-from playwright.sync_api import Route, expect
+from playwright.sync_api import Locator, Route, expect
 
 from tests.browser.sheet_page import SheetPage
 
@@ -160,5 +161,79 @@ def test_a_change_while_the_spread_is_worked_out_has_the_spread_of_what_is_there
 def test_axe_finds_nothing_wrong_with_the_bars(empty: SheetPage) -> None:
     lantern(empty)
     spread_of(empty, "C1", "Voltage")
+    results = Axe().run(empty.page)
+    assert results.violations_count == 0, results.generate_report()
+
+
+def draw_lot(sheet: SheetPage) -> None:
+    sheet.panel.get_by_role("button", name="Draw one lot from the drawer").click()
+    sheet.settled()
+
+
+def lot_bar(sheet: SheetPage) -> Locator:
+    return sheet.page.get_by_role("group", name="Lot from the drawer")
+
+
+def test_a_lot_is_drawn_marked_and_taken_back_by_one_press(empty: SheetPage) -> None:
+    lantern(empty)
+    expect(lot_bar(empty)).to_be_hidden()
+    draw_lot(empty)
+    expect(lot_bar(empty)).to_contain_text("for teaching; real lots are not even")
+    here = re.compile(r"^30 µF ±10 % here (2[7-9]|3[0-3])\.\d µF$")
+    expect(empty.cell("C1", "Capacitance")).to_have_text(here)
+    assert re.fullmatch(r"30 µF, here \d\d\.\d µF", empty.written("C1")[1])
+    expect(empty.cell("C2", "Capacitance")).to_have_text("15 µF")
+    expect(empty.cell("C1", "Voltage").get_by_role("button")).not_to_have_text("3.00 V")
+    lot_bar(empty).get_by_role("button", name="Back to the values as typed").click()
+    empty.settled()
+    expect(lot_bar(empty)).to_be_hidden()
+    expect(empty.cell("C1", "Voltage").get_by_role("button")).to_have_text("3.00 V")
+    assert empty.written("C1")[1] == "30 µF ±10 %"
+
+
+def test_the_same_number_is_the_same_lot_and_another_is_not(empty: SheetPage) -> None:
+    lantern(empty)
+    draw_lot(empty)
+    value = empty.cell("C1", "Capacitance")
+    first = value.text_content() or ""
+    lot_bar(empty).get_by_role("button", name="Another lot").click()
+    empty.settled()
+    expect(value).not_to_have_text(first)
+    number = lot_bar(empty).get_by_role("textbox", name="Lot")
+    expect(number).to_have_value("2")
+    number.fill("1")
+    number.press("Enter")
+    empty.settled()
+    expect(value).to_have_text(first)
+
+
+def test_a_link_carries_the_lot_and_undo_takes_it_back(empty: SheetPage) -> None:
+    lantern(empty)
+    draw_lot(empty)
+    value = empty.cell("C1", "Capacitance").text_content() or ""
+    empty.page.reload()
+    empty.settled()
+    expect(lot_bar(empty)).to_be_visible()
+    expect(empty.cell("C1", "Capacitance")).to_have_text(value)
+    empty.cell("C2", "Capacitance").get_by_role("button").click()
+    empty.page.keyboard.press("Escape")
+    lot_bar(empty).get_by_role("button", name="Another lot").click()
+    empty.undo()
+    expect(empty.cell("C1", "Capacitance")).to_have_text(value)
+
+
+def test_the_line_and_the_steps_of_a_value_stay_with_what_was_typed(empty: SheetPage) -> None:
+    lantern(empty)
+    draw_lot(empty)
+    expect(empty.page.get_by_role("textbox", name="Say it")).to_have_value("9 V : 30 µF (±10 %) + 15 µF")
+    empty.click((10, 4.5))
+    empty.press("ArrowUp")
+    empty.settled()
+    expect(empty.cell("C1", "Capacitance")).to_contain_text("33 µF ±10 % here")
+
+
+def test_axe_finds_nothing_wrong_with_a_lot(empty: SheetPage) -> None:
+    lantern(empty)
+    draw_lot(empty)
     results = Axe().run(empty.page)
     assert results.violations_count == 0, results.generate_report()
