@@ -52,7 +52,8 @@ export class SpreadWatch {
 
   /** The sheet holds this sketch; `current` says whether its readings are there. @param {Sketch} sketch @param {boolean} current */
   follow(sketch, current) {
-    if (!hasTolerance(sketch)) {
+    // At a moment on the way readings are not those that the spread is of.
+    if (!hasTolerance(sketch) || sketch.moment !== undefined) {
       this.#end("idle");
       this.#key = "";
       return;

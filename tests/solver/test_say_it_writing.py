@@ -8,10 +8,9 @@ import pytest
 from hypothesis import given
 
 from solver import Sketch, battery, capacitor, resistor, solve, switch, wire
-from solver.say_it import Description, line_of, parse, write
+from solver.say_it import Description, parse, write
 from solver.say_it.description import all_items, named, with_items
 from solver.say_it.writing import text_of, without_needless_names
-from solver.solving import solution_of, solve_network
 from tests.solver.exactly import fraction
 from tests.solver.say_it_trees import capacitance, descriptions, sheets
 from tests.solver.strategies import networks
@@ -170,11 +169,6 @@ def test_what_no_line_describes_is_said(parts, misfit):
     found = line(*parts)
     assert (found.text is None) == (misfit is not None)
     assert found.misfit == misfit
-
-
-def test_the_line_comes_with_the_solution():
-    solved = solve_network(Sketch.of(E1, farad("C1", "a", "0")))
-    assert line_of(solved, solution_of(solved)).document() == {"text": "9 V : C", "misfit": None}
 
 
 def test_a_value_to_be_found_has_a_name_that_says_what_it_is():

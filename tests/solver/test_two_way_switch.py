@@ -9,7 +9,7 @@ from solver import Sketch, SketchFaults, battery, capacitor, resistor, solve, sw
 from solver.compare import Wish, compare
 from solver.handout import handout_of
 from solver.ledger_csv import ledger_csv
-from solver.say_it import line_of
+from solver.say_it import write
 from solver.sketch import Stage
 from solver.solving import solution_of, solve_network
 from solver.stages import solve_stages
@@ -98,7 +98,7 @@ def test_every_view_has_room_for_it(rests):
             "The switch S1",
             "S1 rests on its first contact and acts like a wire to there; nothing passes to the other.",
         )
-    line = line_of(solved, solution).document()
+    line = write(solved.sketch).document()
     assert line["misfit"] == "S1 is a two-way switch: a line has no place for three ends."
     assert f"S1,two-way switch,on contact {1 if rests == 'first' else 2}".encode() in ledger_csv(sketch, solution)
     switches = next(
