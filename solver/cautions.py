@@ -169,7 +169,8 @@ def cautions_of(networks: Sequence[SolvedNetwork]) -> tuple[str, ...]:
 
 
 def _kinds(networks: Iterable[SolvedNetwork]) -> set[str]:
-    return {part.kind for solved in networks for part in solved.sketch.parts}
+    parts = [part for solved in networks for part in solved.sketch.parts]
+    return {part.kind for part in parts} | ({"polarised"} if any(part.reverse is not None for part in parts) else set())
 
 
 def _most(networks: Sequence[SolvedNetwork]) -> tuple[Reading, Reading]:

@@ -30,25 +30,52 @@ Terms = Sequence[tuple[Any, Any]]
 @dataclass(frozen=True)
 class Extreme:
     """A highest or lowest value: `value` is attained at `time` (seconds; 0 at the start, infinite in the end), and the
-    course never passes `bound`. At either end of the course `value` is exact."""
+    course never passes `bound`. At either end of the course `value` is exact, between them as good as a float."""
 
     value: flint.fmpq
     bound: flint.fmpq
     time: float
 
 
-def highest(first: flint.fmpq, final: flint.fmpq, terms: Terms) -> Extreme:
-    """The highest value of a course that begins at `first` and ends at `final`, both exact."""
-    better = Extreme(first, first, 0.0) if first >= final else Extreme(final, final, float("inf"))
-    if _goes_one_way(terms):
-        return better
+def highest(first: flint.fmpq, final: flint.fmpq, terms: Terms, enough: flint.fmpq | None = None) -> Extreme:
+    """The highest value of a course that begins at `first` and ends at `final`, both exact.
+
+    With `enough` the bound is only as low as it takes to tell whether the course passes that; where it does, there is
+    nothing to be proved, and the bound is the value.
+    """
+    found = found_highest(first, final, terms)
+    if _goes_one_way(terms) or (enough is not None and found.value > enough):
+        return found
     with flint.ctx.workprec(_PRECISION):
-        return _Search(better, final, terms).extreme()
+        return _Search(found, final, terms, enough).extreme()
 
 
-def lowest(first: flint.fmpq, final: flint.fmpq, terms: Terms) -> Extreme:
+def lowest(first: flint.fmpq, final: flint.fmpq, terms: Terms, enough: flint.fmpq | None = None) -> Extreme:
     """The lowest value, as `highest`."""
-    found = highest(-first, -final, [(-amplitude, rate) for amplitude, rate in terms])
+    limit = None if enough is None else -enough
+    return _turned(highest(-first, -final, [(-amplitude, rate) for amplitude, rate in terms], limit))
+
+
+def found_highest(first: flint.fmpq, final: flint.fmpq, terms: Terms) -> Extreme:
+    """The highest value as it is found, at the ends or where the slope is zero; its bound is not proved."""
+    best = Extreme(first, first, 0.0) if first >= final else Extreme(final, final, float("inf"))
+    if _goes_one_way(terms):
+        return best
+    pairs = [(float(amplitude), float(rate)) for amplitude, rate in terms]
+    for time in turning_points(*zip(*pairs, strict=True)):
+        way = sum(amplitude * exp(-rate * time) for amplitude, rate in pairs)
+        value = final + flint.fmpq(*way.as_integer_ratio())
+        if value > best.value and time > 0:
+            best = Extreme(value, value, time)
+    return best
+
+
+def found_lowest(first: flint.fmpq, final: flint.fmpq, terms: Terms) -> Extreme:
+    """The lowest value, as `found_highest`."""
+    return _turned(found_highest(-first, -final, [(-amplitude, rate) for amplitude, rate in terms]))
+
+
+def _turned(found: Extreme) -> Extreme:
     return Extreme(-found.value, -found.bound, found.time)
 
 
@@ -58,16 +85,15 @@ def _goes_one_way(terms: Terms) -> bool:
 
 
 class _Search:
-    def __init__(self, best: Extreme, final: flint.fmpq, terms: Terms) -> None:
+    def __init__(self, best: Extreme, final: flint.fmpq, terms: Terms, enough: flint.fmpq | None) -> None:
         self.best = best
+        self.enough = enough
         self.final = flint.arb(final)
         self.slowest = min((rate for _, rate in terms), key=float)
         self.amplitudes = [amplitude for amplitude, _ in terms]
         self.powers = [flint.arb(1) if rate is self.slowest else rate / self.slowest for _, rate in terms]
         self.slopes = [amplitude * power for amplitude, power in zip(self.amplitudes, self.powers, strict=True)]
         self.known: dict[flint.fmpq, tuple[list[Any], list[Any]]] = {}
-        for time in turning_points([float(each) for each in self.slopes], [float(each) for each in self.powers]):
-            self._try(flint.fmpq(*exp(-time).as_integer_ratio()))
 
     def extreme(self) -> Extreme:
         order = count()
@@ -84,6 +110,8 @@ class _Search:
             if not waiting:
                 return Extreme(self.best.value, self.best.value, self.best.time)
             _, _, bound, low, high = heapq.heappop(waiting)
+            if self.enough is not None and bound <= self.enough:
+                break
             if bound - self.best.value <= max(abs(self.best.value), abs(bound)) * _CLOSE:
                 break
             middle = (low + high) / 2

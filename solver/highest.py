@@ -14,7 +14,7 @@ from typing import Any, Final
 
 import flint
 
-from solver.extremes import highest, lowest
+from solver.extremes import found_highest, found_lowest
 from solver.faults import SketchFaults
 from solver.rounding import round_ratio
 from solver.sketch import Part, Sketch, Stage
@@ -201,9 +201,10 @@ class _Search:
         every = (ways for number in stages for ways in self.stages[number])
         for ways in (ways for ways in every if ways.off.terms or ways.on.terms):
             path, limit = ways.between(emf), ways.limit
-            if limit.up is not None and path.highest().bound > limit.up * (1 + _SLACK):
+            up, down = (None if each is None else each * (1 + _SLACK) for each in (limit.up, limit.down))
+            if up is not None and path.highest(up).bound > up:
                 return False
-            if limit.down is not None and -path.lowest().bound > limit.down * (1 + _SLACK):
+            if down is not None and -path.lowest(-down).bound > down:
                 return False
         return True
 
@@ -261,7 +262,8 @@ def _of_way(ways: _Ways, emf: flint.fmpq) -> list[Bound]:
     """The bounds that the highest and lowest voltage on the way set, as it is at an emf."""
     path = ways.between(emf)
     found: list[Bound] = []
-    for extreme in (highest(path.first, path.final, path.terms), lowest(path.first, path.final, path.terms)):
+    ends = path.first, path.final, path.terms
+    for extreme in (found_highest(*ends), found_lowest(*ends)):
         if 0 < extreme.time < _END:
             found += _bound(ways, *ways.at(extreme.time), extreme.time)
     return found

@@ -13,7 +13,7 @@ import flint
 
 from solver.carried import starting_charges
 from solver.failures import Failure, failures
-from solver.faults import SketchFaults, every
+from solver.faults import SketchFaults, every, listing
 from solver.format import format_exact, format_float
 from solver.highest import Bound, EmfNotOne, Highest, Strained, highest_emfs, rounded_down, with_emf
 from solver.quantities import Quantity
@@ -21,7 +21,7 @@ from solver.readings import Reading, Writing
 from solver.sketch import Sketch
 from solver.solving import SolvedNetwork, solution_of
 from solver.stages import solve_stages
-from solver.strains import Strain, limits_of, strains
+from solver.strains import Strain, is_followed, limits_of, resists, strains
 
 _MOST_BATTERIES: Final = 4
 _MOST_PARTS: Final = 400
@@ -40,12 +40,14 @@ def has_limits(sketch: Sketch) -> bool:
 
 def ratings_document(sketch: Sketch, networks: Sequence[SolvedNetwork]) -> dict[str, Any]:
     """The strain of each capacitor with a limit in the network shown, given as (thrown, solved) where it is a stage,
-    and the highest emf of each battery: in all stages, and where there are several in each."""
-    words = _Words(networks[-1].sketch)
+    and the highest emf of each battery: in all stages, and where there are several in each. `followed` says whether
+    what happens on the way is judged, or only the end."""
+    words, network = _Words(networks[-1].sketch), networks[0].outcome.network
     return {
         "usable": sketch.usable,
         "strains": {strain.part: words.strain_document(strain) for strain in strains(networks)},
         "highest": _highest(sketch, words) if len(sketch.parts) <= _MOST_PARTS else [],
+        "followed": not resists(network) or is_followed(network),
     }
 
 
@@ -188,7 +190,7 @@ class _Words:
         begins = f"{' '.join(who)[0].upper()}{' '.join(who)[1:]} holds" if stage else "Holds"
         if battery and not stage:
             begins = f"With {battery} it holds"
-        limits = every(found.limited_by)
+        limits = listing(found.limited_by)
         verb = "limits" if len(found.limited_by) == 1 else "limit"
         document = {
             "battery": found.battery,

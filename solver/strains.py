@@ -24,8 +24,8 @@ from solver.solving import SolvedNetwork
 from solver.transient import TooManyTimeConstants, transient
 from solver.values import ValueFault, read_value
 
-MOST_FOLLOWED: Final = 60
-"""Parts of a network up to which what happens on the way is worked out."""
+MOST_FOLLOWED: Final = 12
+"""Capacitors, and so time constants, up to which what happens on the way is worked out."""
 _ALL: Final = 100
 _IN_THE_END: Final = float("inf")
 
@@ -88,13 +88,13 @@ class Path:
         """The voltages at the ends of the way, each with its time (None before the start)."""
         return (self.before, None), (self.first, 0.0), (self.final, _IN_THE_END), (self.settled, _IN_THE_END)
 
-    def highest(self) -> Extreme:
-        """The highest voltage between the ends."""
-        return highest(self.first, self.final, self.terms)
+    def highest(self, enough: flint.fmpq | None) -> Extreme:
+        """The highest voltage between the ends; its bound is as low as it takes to tell whether it passes `enough`."""
+        return highest(self.first, self.final, self.terms, enough)
 
-    def lowest(self) -> Extreme:
-        """The lowest voltage between the ends."""
-        return lowest(self.first, self.final, self.terms)
+    def lowest(self, enough: flint.fmpq | None) -> Extreme:
+        """The lowest voltage between the ends, as `highest`."""
+        return lowest(self.first, self.final, self.terms, enough)
 
 
 def as_number(scalar: Scalar) -> flint.fmpq | None:
@@ -124,6 +124,16 @@ def paths_of(thrown: SolvedNetwork, solved: SolvedNetwork, names: Collection[str
     return found
 
 
+def resists(network: Network) -> bool:
+    """Whether what happens may take time."""
+    return bool(network.resistors) or any(battery.internal is not None for battery in network.batteries)
+
+
+def is_followed(network: Network) -> bool:
+    """Whether what happens on the way is worked out where it takes time."""
+    return isinstance(network.arithmetic.zero, flint.fmpq) and len(network.capacitors) <= MOST_FOLLOWED
+
+
 @dataclass(frozen=True)
 class _Way:
     first: Scalar
@@ -133,8 +143,7 @@ class _Way:
 def _curves(thrown: SolvedNetwork) -> Mapping[str, _Way]:
     """Each capacitor's way from the start to the end; none where it is at its end at once, or too much to work out."""
     network = thrown.outcome.network
-    resists = network.resistors or any(battery.internal is not None for battery in network.batteries)
-    if not resists or not isinstance(network.arithmetic.zero, flint.fmpq) or len(thrown.sketch.parts) > MOST_FOLLOWED:
+    if not resists(network) or not is_followed(network):
         return {}
     try:
         found = transient(thrown.outcome)
@@ -179,7 +188,8 @@ def strains_of(limits: Mapping[str, Limit], paths: Mapping[str, Path]) -> tuple[
 def _strain(limit: Limit, path: Path) -> Strain:
     moments: list[tuple[flint.fmpq, float | None]] = list(path.stops())
     if path.terms:
-        moments += [(each.value, each.time) for each in (path.highest(), path.lowest())]
+        reach = limit.up, None if limit.down is None else -limit.down
+        moments += [(each.value, each.time) for each in (path.highest(reach[0]), path.lowest(reach[1]))]
     # Of equal shares the end counts, then the earlier moment.
     voltage, time = max(moments, key=lambda moment: (limit.share(moment[0]), moment[1] == _IN_THE_END))
     return Strain(limit, limit.share(voltage), voltage, time, limit.share(path.settled))

@@ -67,7 +67,12 @@ export function ratingsSection(desk) {
   return section;
 }
 
-function answer(desk, { strains, highest }) {
+function momentsThatCount(sketch, followed) {
+  if (!followed) return "With so many time constants only the end is judged, not the way there.";
+  return hasStages(sketch) ? "Every moment of every stage counts." : "Every moment counts.";
+}
+
+function answer(desk, { strains, highest, followed }) {
   const past = Object.values(strains).filter((strain) => strain.isPast);
   const lines = highest.flatMap(highestLine);
   if (past.length) lines.unshift(html("ul", { class: "past", role: "list", "aria-label": "Past a limit" }, ...past.map((strain) => html("li", {}, warningMark(), ` ${strain.sentence}`))));
@@ -75,6 +80,6 @@ function answer(desk, { strains, highest }) {
   const further = html("button", { type: "button", class: "edged", "data-focus": "failures" }, "What happens past it");
   further.addEventListener("click", () => openFailures(desk));
   lines.push(html("p", {}, further));
-  lines.push(html("p", { class: "check" }, hasStages(desk.doc.sketch) ? "Every moment of every stage counts. For teaching: what its maker says decides what a real part stands." : "Every moment counts. For teaching: what its maker says decides what a real part stands."));
+  lines.push(html("p", { class: "check" }, `${momentsThatCount(desk.doc.sketch, followed)} For teaching: what its maker says decides what a real part stands.`));
   return lines;
 }

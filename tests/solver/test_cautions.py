@@ -75,6 +75,8 @@ def test_a_caution_has_the_figures_what_is_usual_and_who_decides() -> None:
 def test_what_is_told_suits_what_there_is() -> None:
     assert VENTING in made("50", "0", "capacitor", "polarised").sentences
     assert VENTING not in made("50", "0").sentences
+    polarised = capacitor("C1", "4 µF", "a", "0", reverse="1 V")
+    assert VENTING in caution_of([solve_network(Sketch.of(battery("E1", "400 V", "a", "0"), polarised))]).sentences
     live = caution_of([solve_network(Sketch.of(battery("E1", "230 V", "a", "0"), resistor("R1", "1 kΩ", "a", "0")))])
     assert live.figures == "Caution: up to 230 V"
     assert DISCHARGING not in live.sentences
