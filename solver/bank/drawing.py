@@ -21,7 +21,7 @@ MOST_DRAWN: Final = 120
 _LEFT, _TOP = 4, 2
 _TALL, _TALLEST = 6, 15
 """Grid steps that a part takes downwards: at least, and where the bank is wide, so that writing has room beside it."""
-_AFTER_BATTERY, _AFTER_CAPACITOR, _AFTER_RESISTOR = 9, 14, 12
+_AFTER_BATTERY, _AFTER_CAPACITOR, _AFTER_RESISTOR = 9, 17, 12
 """Grid steps to the next column, as wide as what is written beside a part."""
 _LONGEST_TITLE: Final = 120
 _LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"

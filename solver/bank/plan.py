@@ -27,7 +27,8 @@ FORMULAS: Final = (
     {
         "what": "Worst voltage on one of N equal parts in series, each within ±t",
         "formula": "V_max = V·(1 + t) / (N − (N − 2)·t)",
-        "source": "one part at its least, the others at their most, all with the same charge (derived here)",
+        "source": "one part at its least, the others at their most, all with the same charge (derived here); right "
+        "after switching on capacitance decides the shares (KEMET, manufacturer's guide, 2013)",
     },
     {
         "what": "Largest balancing resistor across each of N parts that leak up to I",
@@ -38,7 +39,8 @@ FORMULAS: Final = (
     {
         "what": "Bleeding down from V to V_end",
         "formula": "t = R·C·ln(V / V_end)",
-        "source": "exponential decay V·e^(−t/RC); R and C at their most",
+        "source": "exponential decay V·e^(−t/RC), R and C at their most; the US National Electrical Code (460.6) has "
+        "power capacitors up to 600 V fall to 50 V within a minute",
     },
     {
         "what": "Heat in a resistor at voltage V",

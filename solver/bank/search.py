@@ -19,7 +19,7 @@ from solver.bank.box import Entry, Table, TooManyStrings, fewest_thinkable, tabl
 from solver.bank.faults import BankFaults, fault, sentence
 from solver.bank.wish import Wish
 
-STEPS: Final = 25_000
+STEPS: Final = 80_000
 """Looks in one slice; about a quarter of a second of work."""
 _OF_A_BANK: Final = 20
 _OF_A_STRING: Final = 1

@@ -11,6 +11,9 @@ const several = (count, word) => `${count} ${word}${count === 1 ? "" : "s"}`;
 /** A sentence or heading begins with a capital. @param {string} text */
 export const begun = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 
+/** A formula's text with what follows "_" as a subscript. @param {string} text @returns {(Node|string)[]} */
+export const withIndices = (text) => text.split(/_([a-z]+)/).map((piece, index) => (index % 2 ? html("sub", {}, piece) : piece));
+
 /** The bank's capacitance as marked, and between what it can lie. */
 export function capacitanceText({ capacitance, least, most }) {
   return least.text === most.text ? capacitance.text : `${capacitance.text} (${least.text} to ${most.text} by tolerance)`;
@@ -38,7 +41,7 @@ export function resistorSentences(bank, asked) {
     const { resistance, bound, power, constant, ratio, time } = bank.bleed;
     told.push(`Bleeding: ${resistance.text} (at most ${bound.text}) across the bank takes it down to ${asked.downTo.text} within ${time.text}, which is ${constant.text} × ln(${ratio}), and turns ${power.text} into heat while the bank works.`);
   }
-  if (told.length) told.push("Common practice: a resistor across each part, not one for all, so that a broken part stays charged nowhere; each rated for twice its heat; and never trusted without a meter.");
+  if (told.length) told.push("Common practice: a resistor across each part rather than one for all, so that no part stays charged when another breaks; each rated for twice its heat; and checked with a meter, never trusted alone.");
   return told;
 }
 

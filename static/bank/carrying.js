@@ -48,15 +48,20 @@ export function keptWish() {
   }
 }
 
+/** The latest that was to be kept: packing takes a moment, and what was typed since must not be undone by it. */
+let latest = "";
+
 /** @param {Wish} wish @param {boolean} step whether the browser's Back is to return to what was there before */
 export async function keep(wish, step = false) {
   const text = JSON.stringify(wish);
+  latest = text;
   try {
     localStorage.setItem(KEPT, text);
   } catch {
     // A browser that keeps nothing still carries the form in the address.
   }
   const fragment = `#${await packed(text)}`;
+  if (text !== latest) return;
   if (step) history.pushState(null, "", fragment);
   else history.replaceState(null, "", fragment);
 }

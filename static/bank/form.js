@@ -5,7 +5,7 @@ import { COLUMNS, FIELDS, emptyRow } from "./carrying.js";
 
 /** @typedef {import("./carrying.js").Wish} Wish */
 
-const LABELS = { value: "Value", rated: "Rated", tolerance: "Tolerance", leakage: "Leakage", count: "How many", price: "Price" };
+const LABELS = { value: "Value", rated: "Rated", tolerance: "Tolerance", leakage: "Leakage", count: "Number", price: "Price" };
 const MOST_ROWS = 40;
 
 const field = (id) => /** @type {HTMLInputElement} */ (need(id));

@@ -5,7 +5,7 @@ import { html, need } from "../dom.js";
 import { BACK } from "../handout/from_sheet.js";
 import { DamagedLink, TooLargeForLink, encodeLink } from "../link.js";
 import { post } from "../post.js";
-import { bankCard } from "./cards.js";
+import { bankCard, withIndices } from "./cards.js";
 import { carriedWish, emptyWish, keep, keptWish, wishFrom } from "./carrying.js";
 import { WishForm } from "./form.js";
 import { MixedSearch } from "./mixed.js";
@@ -16,6 +16,8 @@ const page = JSON.parse(need("page").textContent);
 const PAUSE = 250;
 /** Banks that are listed at once. */
 const FIRST = 6;
+/** Parts up to which all strings of a bank are drawn on paper; else one of each sort. */
+const MOST_PRINTED = 8;
 
 let pause = 0;
 /** The wish that the plan on the page belongs to. @type {import("./carrying.js").Wish} */
@@ -42,11 +44,26 @@ function changed() {
   pause = setTimeout(() => ask(), PAUSE);
 }
 
+/** Whether nothing is typed yet: then there is nothing to ask, and nothing to complain of. */
+const isEmpty = () => JSON.stringify(form.wish) === JSON.stringify(emptyWish());
+
 function ask(step = false) {
   clearTimeout(pause);
   keep(form.wish, step);
-  asking.follow(form.wish);
+  if (!isEmpty()) asking.follow(form.wish);
   show();
+}
+
+function invite() {
+  shown = null;
+  mixed.stop();
+  form.mark([]);
+  warn(null);
+  need("faults").replaceChildren();
+  need("found").hidden = true;
+  document.body.classList.remove("stale");
+  need("answer").setAttribute("aria-busy", "false");
+  say("Type what the bank has to do, and which parts there are.");
 }
 
 /** @param {object|null} found the caution of what is on the page */
@@ -61,7 +78,8 @@ function warn(found) {
 function showFaults() {
   const away = asking.state === "away";
   const told = away ? ["The server is away: what you see is out of date. It is asked again until it answers."] : asking.faults.map(({ text }) => text);
-  need("faults").replaceChildren(...(told.length ? [html("ul", { class: "faults", role: "list" }, ...told.map((text) => html("li", {}, text)))] : []));
+  const before = asking.answer && told.length ? [html("p", { class: "quiet" }, "What is listed belongs to what was asked before.")] : [];
+  need("faults").replaceChildren(...(told.length ? [html("ul", { class: "faults", role: "list" }, ...told.map((text) => html("li", {}, text)))] : []), ...before);
   form.mark(asking.faults);
 }
 
@@ -83,7 +101,7 @@ function listed({ banks, count, note }) {
 }
 
 function formulas(plan) {
-  const rows = plan.formulas.flatMap(({ what, formula, source }) => [html("dt", {}, what), html("dd", {}, html("b", {}, formula), " ", html("span", { class: "quiet" }, source))]);
+  const rows = plan.formulas.flatMap(({ what, formula, source }) => [html("dt", {}, ...withIndices(what)), html("dd", {}, html("b", {}, ...withIndices(formula)), " ", html("span", { class: "quiet" }, ...withIndices(source)))]);
   return html("details", {}, html("summary", {}, html("h2", { id: "formulas-head" }, "Formulas, and where they come from")), html("dl", { class: "formulas-list" }, ...rows));
 }
 
@@ -95,13 +113,15 @@ function spoken({ count, note, asked }) {
 
 /** Paints the plan, or what is wrong. */
 function show() {
+  if (isEmpty()) return invite();
   const { state, answer } = asking;
   const stale = state === "fault" || state === "away";
   document.body.classList.toggle("stale", stale);
   need("answer").setAttribute("aria-busy", String(state === "asking"));
-  need("found").hidden = !answer;
+  need("found").hidden = !answer || (stale && !shown);
   showFaults();
   if (stale) mixed.stop();
+  if (state === "fault" && !shown) say("");
   if (state !== "current" || answer === shown) return;
   shown = answer;
   planned = form.wish;
@@ -114,10 +134,12 @@ function show() {
 
 const checked = (id) => /** @type {HTMLInputElement} */ (need(id)).checked;
 
-/** The bank as a sketch; null where the server has none, which is then said. @param {object} bank */
-async function sketchOf(bank) {
-  const strings = bank.strings.map(({ times, parts }) => ({ times, parts: parts.map(({ row, count }) => ({ row, count })) }));
-  const outcome = await post(page.urls.sketch, JSON.stringify({ wish: planned, strings, balancing: checked("with-balancing"), bleed: checked("with-bleed") }));
+const resistors = () => ({ balancing: checked("with-balancing"), bleed: checked("with-bleed") });
+
+/** A bank of these strings as a sketch; null where the server has none, which is then said. @param {object[]} drawn @param {{balancing: boolean, bleed: boolean}} wanted */
+async function sketchOf(drawn, wanted) {
+  const strings = drawn.map(({ times, parts }) => ({ times, parts: parts.map(({ row, count }) => ({ row, count })) }));
+  const outcome = await post(page.urls.sketch, JSON.stringify({ wish: planned, strings, ...wanted }));
   if (outcome?.ok) return outcome.body;
   say(outcome ? outcome.body.errors.map(({ text }) => text).join(" ") : "The server is away: try again in a moment.", true);
   need("status").scrollIntoView({ block: "nearest" });
@@ -125,7 +147,7 @@ async function sketchOf(bank) {
 }
 
 async function draw(bank) {
-  const sketch = await sketchOf(bank);
+  const sketch = await sketchOf(bank.strings, resistors());
   if (!sketch) return;
   try {
     location.assign(`${page.urls.carried}#${await encodeLink(sketch)}`);
@@ -136,9 +158,12 @@ async function draw(bank) {
 }
 
 async function printed(bank) {
-  const sketch = await sketchOf(bank);
+  const once = bank.parts > MOST_PRINTED;
+  const wanted = resistors();
+  // A bleed resistor is across all strings, and would be another one across a few.
+  const sketch = once ? await sketchOf(bank.strings.map((string) => ({ ...string, times: 1 })), { ...wanted, bleed: false }) : await sketchOf(bank.strings, wanted);
   if (!sketch) return;
-  need("paper").replaceChildren(...bankPaper({ bank, plan: asking.answer, wish: planned, sketch, kinds: page.kinds.kinds, caution }));
+  need("paper").replaceChildren(...bankPaper({ bank, plan: asking.answer, wish: planned, sketch, once, resistors: wanted, kinds: page.kinds.kinds, caution }));
   print();
 }
 
