@@ -17,8 +17,8 @@ from solver.bank.arrangement import Arrangement
 from solver.bank.equal import equal_banks, shortest
 from solver.bank.resistors import balancing, worst_with_leakage
 from solver.bank.strings import String
-from solver.ratings import strains
 from solver.solving import solve_network
+from solver.strains import strains
 from tests.solver.banks import Plainly, boxes, row, wish
 
 
@@ -179,7 +179,7 @@ def test_a_drawn_bank_has_the_voltages_and_the_capacitance_that_the_plan_says():
     assert [reading.voltage.exact for reading in readings.values()] == [flint.fmpq(40, 3)] * 7 + [flint.fmpq(80, 3)]
     assert {part.get("tolerance") for part in sketch["parts"] if part["kind"] == "capacitor"} == {"±20 %", None}
     assert {part["tolerance"] for part in sketch["parts"] if part["kind"] == "resistor"} == {"±1 %"}
-    assert all(not strain.is_past for strain in strains(solve_network(Sketch.read(sketch))) if strain.part != "C8")
+    assert all(not strain.is_past for strain in strains([solve_network(Sketch.read(sketch))]) if strain.part != "C8")
     spots = list(sketch["joints"].values())
     assert len(set(map(tuple, spots))) == len(spots)
 
