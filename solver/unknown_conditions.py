@@ -227,7 +227,7 @@ class Asked:
         if self._course is None:
             reason = "the network has several time constants"
         elif not self._course.takes_time:
-            reason = "nothing here takes time"
+            reason = "no capacitor has to take up or give away charge here"
         else:
             reason = "it has no course over time here"
         return TimeNotRequired(reading=_later_words(requirement), reason=reason)

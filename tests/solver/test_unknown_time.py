@@ -177,7 +177,8 @@ def test_a_gap_marked_in_a_stage_is_put_into_that_stage():
         (
             (E1, capacitor("C1", "?", "e", "0")),
             ("C1.voltage", "1 V", "2 s"),
-            "The voltage of C1 after a time cannot be required here: nothing here takes time.",
+            "The voltage of C1 after a time cannot be required here: no capacitor has to take up or give away "
+            "charge here.",
         ),
         (
             (E1, R1, C1, resistor("R2", "1 kΩ", "a", "b"), capacitor("C2", "1 mF", "b", "0")),
