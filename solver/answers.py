@@ -33,7 +33,7 @@ _TOO_MANY: Final = (
 
 @dataclass(frozen=True)
 class Answer:
-    """The answer to a question: a sentence, its formulas, and the moments or the value where there are any.
+    """The answer to a question: a sentence, its formulas, the moments that it speaks of, and the value at one of them.
 
     `is_answered` tells whether the question could be understood and answered at all.
     """
@@ -126,7 +126,7 @@ def _then(course: Course, question: Question, found: Then, writing: Writing) -> 
         text = f"Just after the start the {words_of(question.reading)} is {value.text}."
     elif not course.takes_time or found.reading.curve.first == found.reading.curve.final:
         text = f"The {words_of(question.reading)} is {value.text} all the time."
-    return Answer(question, text, exponential_lines(course, found, writing), value=value)
+    return Answer(question, text, exponential_lines(course, found, writing), (after,), value)
 
 
 def exponential_lines(course: Course, found: Then, writing: Writing) -> tuple[Line, ...]:

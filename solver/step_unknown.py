@@ -26,19 +26,18 @@ from solver.formula import (
     Words,
     difference,
 )
-from solver.formula_functions import Decimal, Exponential, Logarithm, Measured, pure
+from solver.formula_functions import Decimal, Exponential, Measured, pure
 from solver.functions import Function
 from solver.kinds import KINDS
 from solver.quantities import Quantity
 from solver.reading_keys import TIME_CONSTANT, words_of
 from solver.readings import Reading, Writing
 from solver.roots import univariate
-from solver.solution import Solution
 from solver.step_equations_words import Phrase
 from solver.step_symbols import Symbols
 from solver.step_teller import chain
 from solver.symbolic_text import compound_text
-from solver.unknown import Found, FoundValue
+from solver.unknown import Found, FoundValue, logarithm_of
 from solver.unknown_conditions import Condition
 from solver.worked import Line, Offer, Step, Way
 
@@ -68,7 +67,6 @@ class _Derivation:
     def __init__(self, found: Found) -> None:
         self._found: Final = found
         self._asked: Final = found.asked
-        self._solution: Final[Solution] = found.asked.solution
         network = found.asked.network.outcome.network
         self._symbols: Final = Symbols.of(network)
         letters = {part.name: _Letter.of(self._symbols.value(part.name)) for part in found.asked.unknown}
@@ -187,12 +185,11 @@ class _Derivation:
         ratio = pure(later.ratio, figures)
         share = Fraction(required, start) if squared else Fraction(difference(required, end), difference(start, end))
         exponent = Fraction(Product(Number(2), after), TAU) if squared else Fraction(after, TAU)
-        logarithm = Logarithm(pure(1 / later.ratio, figures))
-        top = Product(Number(2), after) if squared else after
-        constant = self._amount(1 / condition.wanted, Quantity.TIME)
+        line = logarithm_of(condition, self._writing)
+        assert line is not None
         lines = (
             chain(share, Exponential(exponent), ratio),
-            chain(TAU, Fraction(top, logarithm), constant),
+            line,
         )
         reason = (
             f"It is required that {condition.requirement.value.strip()} be reached. So much of the way is left then, "

@@ -11,7 +11,7 @@ from solver.faults import every
 from solver.kinds import SWITCHES
 from solver.ledger import Cell, Table
 from solver.readings import Writing
-from solver.sketch import Sketch
+from solver.sketch import Requirement, Sketch
 from solver.subscripts import with_subscripts
 
 
@@ -71,13 +71,20 @@ def _values(sketch: Sketch, keys: set[str]) -> list[str]:
     unknown = [part.name for part in sketch.parts if f"{part.name}.value" in keys]
     if not unknown:
         return []
-    required = every([f"{_reading(sketch, each.reading)} to be {each.value.strip()}" for each in sketch.required])
+    required = every([f"{_reading(sketch, each.reading)} to be {_wanted(each)}" for each in sketch.required])
     return [f"what {every(unknown)} must be for {required}"]
+
+
+def _wanted(requirement: Requirement) -> str:
+    value = requirement.value.strip()
+    return value if requirement.after is None else f"{value} after {requirement.after.strip()}"
 
 
 def _reading(sketch: Sketch, key: str) -> str:
     """A reading in words, from its key."""
     owner, _, reading = key.rpartition(".")
+    if not owner:
+        return f"the {reading}"
     if owner == "total":
         return _TOTALS.get(reading, reading)
     if owner.startswith("probe "):

@@ -16,6 +16,8 @@ import flint
 
 from solver.faults import RequirementIdle, RequirementNotMet, RequirementsDoNotMatch, SketchFault, SketchFaults, listing
 from solver.format import format_exact
+from solver.formula import Amount, Formula, Fraction, Number, Product, Symbol
+from solver.formula_functions import Logarithm, pure
 from solver.kinds import KINDS
 from solver.preferred import nearest_preferred
 from solver.quantities import Quantity
@@ -23,11 +25,15 @@ from solver.reading_keys import words_of
 from solver.readings import Reading, Writing
 from solver.roots import as_number, common_roots, equation, evaluated, roots_of, univariate
 from solver.sketch import Sketch
+from solver.step_teller import chain
 from solver.unknown_conditions import UNKNOWN, Asked, Condition, unknown_names, with_values
 from solver.unknown_scan import scanned
 from solver.unknown_time import Impossible
 from solver.unknown_words import impossible_in_time, why_not
+from solver.worked import Line
 
+_LONGEST_TEXT: Final = 28
+"""Characters beyond which a value is put in rounded, to fifteen figures."""
 SERIES: Final = ("E6", "E12", "E24")
 
 __all__ = ["UNKNOWN", "Found", "FoundValue", "Preferred", "find", "has_unknowns"]
@@ -47,7 +53,7 @@ class FoundValue:
     """What a part's value must be: `text` is what stands on the part, `exact` says whether that is the exact number.
 
     `others` are further values that do it as well; `preferred` has the nearest preferred numbers, for a single unknown
-    capacitance or resistance.
+    capacitance or resistance. `line` is the logarithm that a time constant came from, where one did.
     """
 
     part: str
@@ -56,6 +62,7 @@ class FoundValue:
     exact: bool
     others: tuple[Reading, ...]
     preferred: tuple[Preferred, ...]
+    line: Line | None = None
 
     def document(self) -> dict[str, Any]:
         """The value as the web interface sends it."""
@@ -64,6 +71,7 @@ class FoundValue:
             "text": self.text,
             "value": self.value.document(),
             "exact": self.exact,
+            "line": None if self.line is None else self.line.document(),
             "others": [other.document() for other in self.others],
             "preferred": [
                 {"series": each.series, "value": each.value.document(), "reading": each.reading.document()}
@@ -123,7 +131,7 @@ class _Search:
             try:
                 conditions = [self._asked.condition(place, sign) for place, sign in enumerate(signs)]
             except Impossible:
-                refused = True
+                refused = refused or min(signs) > 0
                 continue
             solutions = self._solutions(conditions)
             if solutions:
@@ -189,9 +197,12 @@ class _Search:
             single = len(self._unknown) == 1
             preferred = self._preferred(number, quantity, conditions[0]) if single else ()
             text = format_exact(number, quantity.unit)
-            values.append(
-                FoundValue(part.name, text, Reading(number, quantity, writing), exact, tuple(others), preferred)
-            )
+            if len(text) > _LONGEST_TEXT:
+                number, exact = as_number(flint.arb(number))[0], False
+                text = format_exact(number, quantity.unit)
+            value = Reading(number, quantity, writing)
+            line = logarithm_of(conditions[0], writing) if place == 0 else None
+            values.append(FoundValue(part.name, text, value, exact, tuple(others), preferred, line))
         texts = {value.part: value.text for value in values}
         return Found(tuple(values), with_values(self._asked.sheet, texts), self._asked, tuple(conditions))
 
@@ -220,6 +231,18 @@ def _number(root: Any, *, exact_way: bool) -> tuple[flint.fmpq, bool]:
     if exact_way:
         return as_number(root)
     return as_number(flint.arb(float(root)))[0], False
+
+
+def logarithm_of(condition: Condition, writing: Writing) -> Line | None:
+    """τ = 10 s/ln 6 = 5.58 s, where a requirement after a time asks for a time constant; else None."""
+    later = condition.later
+    if later is None or later.ratio is None:
+        return None
+    after: Formula = Amount(Reading(later.after, Quantity.TIME, writing))
+    if later.over_time is not None and later.over_time.square is not None:
+        after = Product(Number(2), after)
+    constant = Amount(Reading(1 / condition.wanted, Quantity.TIME, writing))
+    return chain(Symbol("τ"), Fraction(after, Logarithm(pure(1 / later.ratio, writing.figures))), constant)
 
 
 def _excess(condition: Condition) -> Callable[[float], float]:

@@ -103,7 +103,11 @@ class Asked:
         self.writing: Final = Writing(sheet.figures, units)
         settled, self._start = self._solved(self._sketch)
         self.network: Final = settled
-        self.solution: Final[Solution] = solution_of(settled)
+
+    @cached_property
+    def solution(self) -> Solution:
+        """Every reading, as functions of the unknowns."""
+        return solution_of(self.network)
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -113,16 +117,19 @@ class Asked:
     @property
     def signs(self) -> list[tuple[int, ...]]:
         """For each requirement the signs that its value may have."""
-        return [(1, -1) if _is_signed(self.quantity(place)) else (1,) for place in range(len(self.required))]
+        return [
+            (1, -1) if _is_signed(self.quantity(place)) and read_share(requirement.value) is None else (1,)
+            for place, requirement in enumerate(self.required)
+        ]
 
     def quantity(self, place: int) -> Quantity:
         """What the required reading measures."""
         requirement = self.required[place]
         if requirement.reading == TIME_CONSTANT:
             return Quantity.TIME
-        reading = reading_at(self.solution, requirement.reading)
-        if reading is None and requirement.after is not None and (over_time := self._over_time(requirement)):
+        if requirement.after is not None and (over_time := self._over_time(requirement)):
             return over_time.quantity
+        reading = reading_at(self.solution, requirement.reading)
         if reading is None:
             raise SketchFaults([UnknownReading(reading=requirement.reading)])
         return reading.quantity
@@ -261,7 +268,8 @@ class Asked:
         ideal = ideal_of(network)
         if faults := contradictions(sketch, network, ideal):
             raise SketchFaults(faults)
-        settled = SolvedNetwork.of(sketch, network, ideal, self.writing, equivalents=True)
+        equivalents = any(each.reading.endswith(".equivalent") for each in sketch.required)
+        settled = SolvedNetwork.of(sketch, network, ideal, self.writing, equivalents=equivalents)
         return settled, settled.outcome
 
     def _elements(self, sketch: Sketch) -> tuple[list[Element], list[SketchFault]]:

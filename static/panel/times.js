@@ -3,8 +3,9 @@
 import { html } from "../dom.js";
 import { mathElement } from "../solution/math.js";
 import { withNames } from "../solution/words.js";
+import { atMoment, hasStages } from "../stages/sequence.js";
 
-/** @typedef {{reading: string, reaches?: string, at?: string}} Question @typedef {{text: string, lines: {math: any, text: string}[], answered: boolean}} Answer */
+/** @typedef {{reading: string, reaches?: string, at?: string}} Question @typedef {{text: string, lines: {math: any, text: string}[], times: {value: number, text: string}[], answered: boolean}} Answer */
 
 const MOST = 12;
 /** What of each kind of part can be followed over time. */
@@ -51,9 +52,17 @@ function row(desk, questions, place) {
   return html("p", { class: "required" }, which, asks, input, drop);
 }
 
-/** @param {Answer} answer @param {string[]} names of parts */
-function told({ text, lines, answered }, names) {
+/** A button that takes the time line to a moment of the answer. @param {import("../desk.js").Desk} desk */
+function shower(desk, { value, text }) {
+  const show = html("button", { type: "button", class: "edged", "aria-label": `Show the sheet after ${text}` }, "Show");
+  show.addEventListener("click", () => desk.doc.turn(atMoment(desk.doc.sketch, value)));
+  return show;
+}
+
+/** @param {import("../desk.js").Desk} desk @param {Answer} answer @param {string[]} names of parts */
+function told(desk, { text, lines, times, answered }, names) {
   const words = html("p", { class: answered ? "answer" : "check" }, ...withNames(text, names));
+  if (hasStages(desk.doc.sketch)) for (const time of times) words.append(" ", shower(desk, time));
   return [words, ...lines.map((line) => html("p", { class: "answer-formula" }, mathElement(line.math)))];
 }
 
@@ -73,7 +82,7 @@ export function timesSection(desk) {
     queueMicrotask(() => /** @type {HTMLElement|null} */ (section.querySelector(`[data-focus="question ${place}"]`))?.focus());
   }
   const answers = sketch.covered?.length ? null : desk.currentSolution?.answers;
-  questions.forEach((_, place) => section.append(row(desk, questions, place), ...(answers?.[place] ? told(answers[place], names) : [])));
+  questions.forEach((_, place) => section.append(row(desk, questions, place), ...(answers?.[place] ? told(desk, answers[place], names) : [])));
   if (questions.length && sketch.covered?.length) section.append(html("p", { class: "check" }, "The answers are covered as long as a reading is."));
   const ask = html("button", { type: "button", class: "edged", "data-focus": "ask" }, questions.length ? "Ask another" : "When does a reading reach …?");
   ask.addEventListener("click", () => {

@@ -2,8 +2,9 @@
 
 import { html, nameElement, withSubscripts } from "../dom.js";
 import { isSwitch } from "../sketch.js";
+import { mathElement } from "../solution/math.js";
 
-/** @typedef {{part: string, text: string, exact: boolean, value: {text: string}, others: {text: string}[], preferred: {series: string, value: {text: string}, reading: {text: string}}[]}} FoundValue */
+/** @typedef {{part: string, text: string, exact: boolean, line: {math: any}|null, value: {text: string}, others: {text: string}[], preferred: {series: string, value: {text: string}, reading: {text: string}}[]}} FoundValue */
 
 const UNKNOWN = "?";
 
@@ -72,10 +73,11 @@ function answer(desk, value) {
   take.setAttribute("aria-label", `Put ${value.text} in as the value of ${value.part}`);
   take.addEventListener("click", () => takeAll(desk));
   line.append(" ", take);
-  if (!value.preferred.length) return [line];
+  const first = value.line ? [line, html("p", { class: "answer-formula" }, mathElement(value.line.math))] : [line];
+  if (!value.preferred.length) return first;
   const rows = value.preferred.map(({ series, value: nearest, reading }) => html("tr", {}, html("th", { scope: "row" }, series), html("td", {}, nearest.text), html("td", {}, reading.text)));
   const heads = ["Nearest preferred", "Value", "Reading then"].map((text) => html("th", { scope: "col" }, text));
-  return [line, html("table", { class: "ledger", "aria-label": "Nearest preferred numbers" }, html("thead", {}, html("tr", {}, ...heads)), html("tbody", {}, ...rows))];
+  return [...first, html("table", { class: "ledger", "aria-label": "Nearest preferred numbers" }, html("thead", {}, html("tr", {}, ...heads)), html("tbody", {}, ...rows))];
 }
 
 /** The values found take the places of the “?”, as one step. */

@@ -92,6 +92,16 @@ def test_the_answers_follow_the_stage_that_is_shown(sheet: SheetPage) -> None:
     expect(times(sheet)).to_contain_text("The voltage of C1 is 9.00 V all the time")
 
 
+def test_the_sheet_shows_the_moment_of_an_answer(sheet: SheetPage) -> None:
+    stages = [{"name": "Charge", "closed": ["S1"]}]
+    questions = [{"reading": "C1.voltage", "reaches": "6 V"}, {"reading": "R1.current", "at": "10 ms"}]
+    sheet.open(link_to({**FADING, "stages": stages, "stage": 0, "questions": questions}))
+    times(sheet).get_by_role("button", name="Show the sheet after 16.5 ms").click()
+    expect(sheet.cell("C1", "Voltage")).to_have_text("6.00 V")
+    times(sheet).get_by_role("button", name="Show the sheet after 10.0 ms").click()
+    expect(sheet.cell("R1", "Current")).to_have_text("3.08 mA")
+
+
 def test_answers_are_covered_with_the_readings(sheet: SheetPage) -> None:
     sheet.open(link_to({**FADING, "questions": [{"reading": "C1.voltage", "reaches": "6 V"}], "covered": ["*"]}))
     expect(times(sheet)).to_contain_text("The answers are covered as long as a reading is.")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from playwright.sync_api import Locator, expect
 
 from tests.browser.ready import link_to
@@ -95,6 +97,8 @@ def test_a_resistance_is_found_from_what_a_reading_is_after_a_time(sheet: SheetP
     must(sheet).get_by_label("After how long, 1").fill("10.00 s")
     must(sheet).get_by_label("After how long, 1").press("Enter")
     expect(must(sheet)).to_contain_text("R1 must be 558.11 Ω")
+    told = re.sub(r"[\s\u2061\u202f]", "", must(sheet).locator("math").text_content() or "")
+    assert told == "τ=10.000sln6=5.5811s"
     must(sheet).get_by_label("What it has to be, 1").fill("80 %")
     must(sheet).get_by_label("What it has to be, 1").press("Enter")
     # 10 s/(10 mF × ln 5)

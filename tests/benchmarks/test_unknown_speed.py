@@ -1,0 +1,64 @@
+"""How long a value “?” takes to be found in networks of 30 parts, beside solving the same network with the value in it.
+
+The asked-for 20 ms are printed as the target; what is asserted is a ratio within the run.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from statistics import median
+from time import process_time
+
+import pytest
+
+from solver import Sketch, battery, capacitor, resistor
+from solver.sketch import Requirement
+from solver.solving import solve
+from solver.unknown import find
+from tests.benchmarks.conftest import Measured
+from tests.benchmarks.networks import E12, grid, ladder
+
+TARGET = 0.020
+ROUNDS = 30
+
+
+def marked(sketch: dict[str, object], name: str, of: str) -> Sketch:
+    """The network with one value taken away, and the voltage of another part, to three figures, to find it from."""
+    read = Sketch.read(sketch)
+    reading, value = f"{of}.voltage", solve(read).parts[of].voltage.text.replace("−", "")
+    parts = tuple(replace(part, value="?") if part.name == name else part for part in read.parts)
+    return replace(read, parts=parts, required=(Requirement(reading, value),))
+
+
+def divider(count: int) -> Sketch:
+    """A row of resistors with one capacitor in the middle: four fifths of its end after 45 ms."""
+    resistors = [
+        resistor(f"R{number}", "?" if number == 3 else f"{E12[number % 12]} kΩ", f"j{number}", f"j{number + 1}")
+        for number in range(count - 1)
+    ]
+    parts = [battery("E1", "12 V", "j0", f"j{count - 1}"), *resistors, capacitor("C1", "1 µF", f"j{count // 2}", "j0")]
+    return Sketch.of(*parts, required=[Requirement("C1.voltage", "80 %", "45 ms")])
+
+
+@pytest.mark.benchmark(timer=process_time)
+@pytest.mark.parametrize(
+    ("name", "sketch"),
+    [
+        pytest.param("ladder, 30 C", marked(ladder(30).sketch(), "C7", "C7"), id="ladder of 30"),
+        pytest.param("4×4 grid, 24 C", marked(grid(4).sketch(), "C7", "C9"), id="grid of 24"),
+        pytest.param("30 R and C, after 45 ms", divider(29), id="in time"),
+    ],
+)
+def test_an_unknown_is_found_in_a_few_milliseconds(benchmark, report, name, sketch):
+    answer = find(sketch).sketch
+    solving: list[float] = []
+
+    def solve_beside() -> None:
+        start = process_time()
+        solve(answer).json()
+        solving.append(process_time() - start)
+
+    benchmark.pedantic(lambda: find(sketch), setup=solve_beside, rounds=ROUNDS, warmup_rounds=1)
+    own = benchmark.stats.stats.median
+    report(Measured(f"unknown: {name}", "exact", own, TARGET, {"solve": median(solving)}))
+    assert own < 40 * median(solving)
