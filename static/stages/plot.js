@@ -52,7 +52,7 @@ export class Plot {
     this.ending = (this.until + BREAK + this.right) / 2;
     this.moments = sampled(what.constants, span);
     this.#left = this.moments.map((time) => decayed(what.constants, time));
-    const most = Math.min(6, Math.max(2, Math.floor((this.bottom - this.top) / (size * 2))));
+    const most = Math.min(6, Math.max(2, Math.floor((this.bottom - this.top) / (size * 1.5))));
     const scale = (quantity, unit) => {
       const [low, high] = this.#reach(quantity);
       return scaleOf(low, high, most, unit, writing);

@@ -15,6 +15,8 @@ const NOTHING = { selected: new Set(), joints: new Set(), faulty: new Set(), pai
 export class StageStrip {
   /** The last good answer's stages, which stay while one of them has a fault. @type {object[]} */
   #known = [];
+  /** Small pictures by the number of their stage, with what they were made of. @type {Map<number, {of: unknown[], image: SVGElement}>} */
+  #drawn = new Map();
   /** Whether the stage that is shown takes the focus as soon as it is painted. */
   #follows = false;
 
@@ -83,8 +85,19 @@ export class StageStrip {
     return lines.length ? [html("ul", { class: "stage-faults", role: "list", "aria-label": "What is wrong in each stage" }, ...lines)] : [];
   }
 
-  /** The network as the stage arranges it, with its conductors' potentials, without words. */
+  /** The stage's small picture: that of the last time, as long as nothing that it shows has changed. */
   #drawing(number) {
+    const { sketch } = this.desk.doc;
+    const of = [this.#known[number], sketch.joints, sketch.parts, sketch.covered, this.look.zigzag];
+    const last = this.#drawn.get(number);
+    if (last && of.every((each, place) => each === last.of[place])) return last.image;
+    const image = this.#drawnAnew(number);
+    this.#drawn.set(number, { of, image });
+    return image;
+  }
+
+  /** The network as the stage arranges it, with its conductors' potentials, without words. */
+  #drawnAnew(number) {
     const { sketch } = this.desk.doc;
     const known = this.#known[number];
     const solution = known?.solution && Object.keys(known.solution.parts).length === sketch.parts.length ? known.solution : null;

@@ -170,12 +170,13 @@ export class Timeline {
 
   #isChosen = ({ key }) => this.#chosen.get(key) ?? this.#first.has(key);
 
-  /** What is drawn before anything is chosen: the capacitors' voltages, and where there is one resistor its current. */
+  /** What is drawn before anything is chosen: the capacitors' voltages, and the current where one resistor carries any. */
   get #first() {
     const named = (kind) => this.desk.doc.sketch.parts.filter((part) => part.kind === kind).map(({ name }) => name);
     const [capacitors, resistors] = [new Set(named("capacitor")), named("resistor")];
     const own = this.#all.filter(({ name, quantity }) => quantity === "voltage" && capacitors.has(name)).slice(0, FIRST);
-    if (resistors.length === 1) own.push(...this.#all.filter(({ key }) => key === `${resistors[0]}.current`));
+    const flowing = this.#all.filter(({ name, quantity, curve }) => quantity === "current" && resistors.includes(name) && curve.amplitudes.some((each) => each !== 0));
+    if (flowing.length === 1) own.push(...flowing);
     return new Set((own.length ? own : this.#all.slice(0, FIRST)).map(({ key }) => key));
   }
 
@@ -282,19 +283,16 @@ export class Timeline {
     this.desk.announce(this.#told());
   }
 
-  /** Leads to one of the marked moments, as its button does. @param {"start"|"constant"|"five"|"end"} where @returns {boolean} whether there is one */
+  /** Leads to one of the marked moments, as its button does. @param {"start"|"constant"|"five"|"end"} where */
   lead(where) {
-    if (this.place.hidden || !this.#all.length) return false;
+    if (this.place.hidden || !this.#all.length) return;
     const own = this.#course.timeConstants[this.#constant];
     this.#jump({ start: 0, constant: own, five: 5 * own, end: Infinity }[where]);
-    return true;
   }
 
-  /** Plays the stage for the eye, or pauses it. @returns {boolean} whether it can be played */
+  /** Plays the stage for the eye, or pauses it. */
   play() {
-    if (this.place.hidden || !this.#open || !this.#plot || !this.#all.length) return false;
-    this.#play(this.eye);
-    return true;
+    if (!this.place.hidden && this.#open && this.#plot && this.#all.length) this.#play(this.eye);
   }
 
   get #pace() {

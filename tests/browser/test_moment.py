@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import Any
 
 import pytest
@@ -81,6 +82,25 @@ def test_discs_and_bands_fade_on_one_scale(sheet: SheetPage) -> None:
     moment(sheet).press("1")
     assert float(disc.get_attribute("r") or "") == pytest.approx(full * LEFT, rel=1e-6)
     assert dark != {band.nth(place).get_attribute("fill") for place in range(band.count())}
+
+
+def test_arrows_show_where_the_current_goes_and_fade_with_it(sheet: SheetPage) -> None:
+    """Out of the capacitor's upper plate, into the lamp from above; areas go with the current."""
+    sheet.open(link_to(FADING))
+    arrows = sheet.sheet.locator(".signs > path")
+    expect(arrows).to_have_count(0)
+    areas = []
+    for key in ("0", "1"):
+        moment(sheet).press(key)
+        expect(arrows).to_have_count(2)
+        tips = [re.findall(r"-?[\d.]+", arrows.nth(place).get_attribute("d") or "") for place in (0, 1)]
+        (_, c_tip, _, c_back, *_), (_, r_tip, _, r_back, *_) = [list(map(float, tip)) for tip in tips]
+        assert c_tip < c_back
+        assert r_tip > r_back
+        areas.append((c_back - c_tip) ** 2)
+    assert areas[1] == pytest.approx(areas[0] * LEFT, rel=0.01)
+    sheet.open(link_to({**FADING, "moment": 0.015, "covered": ["R2.current"]}))
+    expect(arrows).to_have_count(1)
 
 
 def test_currents_at_once_are_those_of_the_full_capacitor(sheet: SheetPage) -> None:
