@@ -11,7 +11,7 @@ from solver.crossings import turning_points
 from solver.decay import number_of
 from solver.outcome import Outcome
 from solver.quantities import Quantity
-from solver.transient import Curve, PartCurves, transient
+from solver.transient import MOST_TIME_CONSTANTS, Curve, PartCurves, transient
 
 
 @dataclass(frozen=True)
@@ -40,11 +40,14 @@ class OverTime:
 
 
 class Course:
-    """The course of a solved network from its start. Raises TooManyTimeConstants."""
+    """The course of a solved network from its start, of so many time constants at the most.
 
-    def __init__(self, outcome: Outcome) -> None:
+    Raises TooManyTimeConstants.
+    """
+
+    def __init__(self, outcome: Outcome, *, most: int = MOST_TIME_CONSTANTS) -> None:
         self._outcome: Final = outcome
-        self._found: Final = transient(outcome)
+        self._found: Final = transient(outcome, most=most)
         self.decay: Final = self._found.decay
 
     @property

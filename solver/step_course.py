@@ -39,7 +39,7 @@ def course_offer(solved: SolvedNetwork, questions: Sequence[Question]) -> Offer 
     if not solved.outcome.network.arithmetic.exact:
         return None
     try:
-        course = Course(solved.outcome)
+        course = Course(solved.outcome, most=1)
     except (TooManyTimeConstants, ArithmeticError):
         return None
     if course.constant is None:

@@ -57,7 +57,7 @@ def task_of(sketch: Sketch, ledger: Sequence[Table], asked: Iterable[Cell], writ
     `asked` are the cells of the ledger that are left blank. Potentials that are covered one by one are asked for too.
     """
     keys = {cell.key for cell in asked if cell.key} - _goes_without_saying(sketch, ledger)
-    things = [*_values(sketch, keys), *_things(sketch, ledger, keys), *_potentials(sketch)]
+    things = [*_values(sketch, keys), *_questions(sketch), *_things(sketch, ledger, keys), *_potentials(sketch)]
     if not things:
         return ""
     symbols = every([with_subscripts(symbol) for symbol in writing.symbols]) if writing.symbols else ""
@@ -73,6 +73,19 @@ def _values(sketch: Sketch, keys: set[str]) -> list[str]:
         return []
     required = every([f"{_reading(sketch, each.reading)} to be {_wanted(each)}" for each in sketch.required])
     return [f"what {every(unknown)} must be for {required}"]
+
+
+def _questions(sketch: Sketch) -> list[str]:
+    """What is asked about readings over time, as far as it is asked in full."""
+    asked = []
+    for question in sketch.questions:
+        words = _reading(sketch, question.reading)
+        if question.at and question.at.strip():
+            asked.append(f"{words} after {question.at.strip()}")
+        elif question.reaches and question.reaches.strip():
+            value = question.reaches.strip()
+            asked.append(f"when {words} is {f'at {value} of its full value' if value.endswith('%') else value}")
+    return asked
 
 
 def _wanted(requirement: Requirement) -> str:

@@ -76,10 +76,13 @@ class Transient:
     work: Curve | None
 
 
-def transient(outcome: Outcome, pairs: Sequence[tuple[int, int]] = ()) -> Transient:
-    """The way from the capacitors' initial voltages to the settled state. Raises TooManyTimeConstants."""
+def transient(outcome: Outcome, pairs: Sequence[tuple[int, int]] = (), *, most: int = MOST_TIME_CONSTANTS) -> Transient:
+    """The way from the capacitors' initial voltages to the settled state, of so many time constants at the most.
+
+    Raises TooManyTimeConstants.
+    """
     course = _Course(outcome)
-    rows = course.rows()
+    rows = course.rows(most)
     try:
         decay = decay_of(rows, exact_only=not _is_rational(outcome))
         return _Reader(outcome, course, rows, decay).transient(pairs)
@@ -127,11 +130,11 @@ class _Course:
                 deviation[member] = started[member] - (final[member] - final[cluster[0]])
         return deviation
 
-    def rows(self) -> list[list[Scalar]]:
+    def rows(self, most: int) -> list[list[Scalar]]:
         """Nodes' deviations at the start, what −d/dt makes of them, and so on until they depend on one another."""
         rows: list[list[Scalar]] = []
         deviation = self.first_deviation()
-        while any(deviation) and len(rows) <= MOST_TIME_CONSTANTS + 1:
+        while any(deviation) and len(rows) <= most + 1:
             whole, deviation = self._step(deviation)
             rows.append(whole)
             if _dependent(rows):
@@ -139,7 +142,7 @@ class _Course:
             if len(rows) > 2 and not isinstance(self.sums.zero, flint.fmpq):
                 # With symbols the rates of several time constants cannot be told.
                 raise TooManyTimeConstants
-        if len(rows) > MOST_TIME_CONSTANTS + 1:
+        if len(rows) > most + 1:
             raise TooManyTimeConstants
         return rows
 

@@ -161,7 +161,7 @@ class Asked:
     def _course(self) -> Course | None:
         """The network over time, where it has one time constant or none."""
         try:
-            return Course(self._start)
+            return Course(self._start, most=1)
         except (TooManyTimeConstants, ArithmeticError):
             return None
 

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 
 from solver import Sketch, battery, capacitor, resistor, switch
 from solver.handout import Handout, handout_of
-from solver.sketch import Requirement
+from solver.sketch import Question, Requirement
 from solver.solving import solution_of, solve_network
 from solver.unknown import find
 from tests.solver.strategies import networks
@@ -124,6 +124,19 @@ def test_a_value_that_is_to_be_found_is_blank_and_what_is_required_is_given() ->
     assert cells(asked.document()["blank"], "C1") == ["____"] * 4
     assert cells(asked.document()["blank"], "C2") == ["10 µF", "6.00 V", "____", "____"]
     assert cells(asked.document()["filled"], "C1")[:2] == ["20 µF", "3.00 V"]
+
+
+def test_questions_of_time_are_asked_and_a_value_may_have_to_do_after_a_time() -> None:
+    parts = (battery("E1", "12 V", "a", "0"), resistor("R1", "?", "a", "b"), capacitor("C1", "10 mF", "b", "0"))
+    questions = [Question("C1.voltage", "80 %"), Question("R1.current", None, "5 s"), Question("C1.voltage", "6 V")]
+    required = [Requirement("C1.voltage", "10 V", "10 s")]
+    sketch = Sketch.of(*parts, required=required, questions=[*questions, Question("C1.voltage", "")])
+    solved = solve_network(find(sketch).sketch)
+    task = handout_of(sketch, solved, solution_of(solved)).task
+    assert task.startswith("Find what R1 must be for the voltage across C1 to be 10 V after 10 s;")
+    assert "; when the voltage across C1 is at 80 % of its full value;" in task
+    assert "; the current through R1 after 5 s;" in task
+    assert "; when the voltage across C1 is 6 V;" in task
 
 
 def test_the_state_of_a_switch_is_given_and_its_voltage_asked_only_if_covered() -> None:
