@@ -18,13 +18,15 @@ from solver.elements import Element, ValueReader, symbol_units
 from solver.energy import accounts
 from solver.exact import Rationals
 from solver.faults import SketchFaults
+from solver.geometry import is_build
 from solver.ideal import ideal_of
+from solver.kinds import KINDS
 from solver.many import Many, ManyFloats, plain
 from solver.network import Network, build
 from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import Reading, Writing
-from solver.sketch import Sketch
+from solver.sketch import Part, Sketch
 from solver.solving import contradictions
 from solver.sparse import Floats
 
@@ -59,7 +61,7 @@ class Corners:
     """The network of a sketch with its loose parts."""
 
     def __init__(self, sketch: Sketch, elements: list[Element], loose: tuple[Loose, ...]) -> None:
-        self.sketch: Final = sketch
+        self.sketch: Final = _without_builds(sketch)
         self.loose: Final = loose
         self._exact: Final = build(sketch, elements, Rationals())
         self._floats: Final = build(sketch, elements, Floats())
@@ -144,6 +146,17 @@ class Corners:
             else:
                 capacitors[part.place] = replace(capacitors[part.place], capacitance=value)
         return replace(network, capacitors=tuple(capacitors), resistors=tuple(resistors), arithmetic=arithmetic)
+
+
+def _without_builds(sketch: Sketch) -> Sketch:
+    """The sketch that readings are named from: what only a build has, such as its field, is of its exact measures."""
+    return replace(sketch, parts=tuple(map(_without_build, sketch.parts)))
+
+
+def _without_build(part: Part) -> Part:
+    if part.kind != "capacitor" or part.value is None or not is_build(part.value):
+        return part
+    return replace(part, value=KINDS[part.kind].example)
 
 
 def has_symbols(sketch: Sketch) -> bool:

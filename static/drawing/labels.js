@@ -61,7 +61,7 @@ function valueText(part, built, drawn) {
   if (isSwitch(part)) return stateOf(part);
   const rated = part.rated?.trim() ? ` ${part.rated.trim()}` : "";
   const called = built ?? (part.value?.trim() || "value?");
-  const value = (drawn ? `${called}, here ${drawn}` : wholeValue({ ...part, value: called })) + rated;
+  const value = drawn ? `${called}${rated}, here ${drawn}` : wholeValue({ ...part, value: called }) + rated;
   const starts = part.initial && part.initial.trim() ? `, starts at ${part.initial.trim()}` : "";
   const inside = part.internal && part.internal.trim() ? `, inside ${part.internal.trim()}` : "";
   return withSubscripts(value + starts + inside);
@@ -192,8 +192,9 @@ function labelsOf(sketch, solution, style, isCovered) {
     .filter((part) => part.kind !== "wire")
     .map((part) => {
       const readings = solution?.parts[part.name];
-      const built = isBuilt(part, style.kinds) && !isCovered(`${part.name}.capacitance`) ? readings?.capacitance?.text : undefined;
-      return { part, size: measured(part, readingsShown(part, solution, style.overlays, isCovered), style, built, solution?.lot?.values[part.name]?.text) };
+      const drawn = solution?.lot?.values[part.name]?.text;
+      const built = isBuilt(part, style.kinds) ? (drawn ? "as built" : isCovered(`${part.name}.capacitance`) ? undefined : readings?.capacitance?.text) : undefined;
+      return { part, size: measured(part, readingsShown(part, solution, style.overlays, isCovered), style, built, drawn) };
     });
 }
 

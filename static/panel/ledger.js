@@ -110,6 +110,8 @@ export class Ledger {
     const readings = this.#readings(part);
     const shown = readings.capacitance && !this.isCovered(`${part.name}.capacitance`) ? [html("span", {}, readings.capacitance.text)] : [];
     const hidden = ["voltage", "breakdown"].some((reading) => this.isCovered(`${part.name}.${reading}`));
+    const drawn = this.solution?.lot?.values[part.name];
+    if (drawn) shown.push(html("b", { class: "tolerance" }, `here ${drawn.text}`));
     return html("span", {}, ...shown, html("small", {}, unbroken(text)), ...(isPast(readings) && !hidden ? [pastMark()] : []));
   }
 

@@ -237,3 +237,15 @@ def test_axe_finds_nothing_wrong_with_a_lot(empty: SheetPage) -> None:
     draw_lot(empty)
     results = Axe().run(empty.page)
     assert results.violations_count == 0, results.generate_report()
+
+
+def test_a_build_has_a_spread_and_is_drawn_like_any_part(empty: SheetPage) -> None:
+    empty.draw((4, 3), (4, 9), "9 V")
+    empty.draw((4, 3), (10, 3))
+    empty.draw((10, 3), (10, 9), "plates 20 cm² 0.1 mm mica ±20 %")
+    empty.draw((10, 9), (4, 9))
+    # 8.854e-12 F/m × 6 × 20e-4 m² / 0.1e-3 m = 1.0625 nF, times 9 V: 9.56 nC, 20 % less and more.
+    assert spread_of(empty, "C1", "Charge") == "7.65 to 11.5 nC"
+    draw_lot(empty)
+    assert re.fullmatch(r"as built, here \d(\.\d+)? nF|as built, here \d+ pF", empty.written("C1")[1])
+    expect(empty.cell("C1", "Capacitance")).to_contain_text("here")

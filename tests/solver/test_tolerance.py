@@ -16,11 +16,11 @@ from hypothesis import strategies as st
 from solver import Sketch, SketchFaults, battery, capacitor, resistor, solve, switch
 from solver import tolerance as tolerance_module
 from solver.elements import ValueReader
+from solver.reading_keys import reading_at
 from solver.readings import Reading
 from solver.sketch import Stage
 from solver.tolerance import spreads_of
 from solver.tolerance_corners import Corners, readings_of
-from solver.unknown import reading_at
 from tests.solver.strategies import batteries, capacitors, resistors
 
 EXTREME_WITHIN = (".energy", ".power", ".charge")
@@ -132,6 +132,15 @@ def test_an_unequal_tolerance_reaches_as_far_down_and_up_as_it_says():
     sketch = Sketch.of(battery("E1", "10 V", "a", "0"), capacitor("C1", "10 µF", "a", "0", tolerance="−20 +80 %"))
     found = spreads_of(sketch).spreads["C1.charge"]
     assert (found.low.text, found.high.text) == ("80.0 µC", "180 µC")
+
+
+def test_a_capacitor_given_by_its_build_has_its_tolerance_about_what_the_build_comes_to():
+    build = "plates 20 cm² 0.1 mm mica"
+    sketch = Sketch.of(battery("E1", "10 V", "a", "0"), capacitor("C1", build, "a", "0", tolerance="±10 %"))
+    charge = solve(sketch).parts["C1"].charge.exact
+    found = spreads_of(sketch).spreads
+    assert (found["C1.charge"].low.exact, found["C1.charge"].high.exact) == (charge * 9 / 10, charge * 11 / 10)
+    assert "C1.field" not in found
 
 
 def test_what_no_tolerance_touches_has_no_spread():
