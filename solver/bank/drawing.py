@@ -78,7 +78,9 @@ def draw(bank: Arrangement, drawn: Drawn) -> Sketch:
     title = f"Bank: {bank.words}"
     if len(title) > _LONGEST_TITLE:
         title = f"Bank of {bank.parts} parts at {bank.wish.voltage_text}"
-    return Sketch(pen.joints, tuple(pen.parts), title=title, zero="0", figures=3)
+    # A sketch has whole per cent; less of a rating is on the safe side.
+    usable = max(1, int((bank.wish.derating * 100).floor()))
+    return Sketch(pen.joints, tuple(pen.parts), title=title, zero="0", figures=3, usable=usable)
 
 
 @dataclass

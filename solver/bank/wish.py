@@ -66,9 +66,9 @@ class Wish:
     """What a bank has to do: hold `voltage`, and have at least `capacitance`.
 
     Where an energy is asked for, `energy` is it and `lowest` the voltage down to which it is given, and the capacitance
-    is what that takes: C = 2E/(V² − V_low²). `at_least` says whether the capacitance counts at its least (tolerance)
-    or as marked. `resistors` is their tolerance; the bank is to bleed to `down_to` (None for not at all) `within` so
-    many seconds.
+    is what that takes: C = 2E/(V² − V_low²). `derating` is the share of rated voltages that is used, `at_least` says
+    whether the capacitance counts at its least (tolerance) or as marked. `resistors` is their tolerance; the bank is to
+    bleed to `down_to` (None for not at all) `within` so many seconds.
     """
 
     voltage: flint.fmpq
@@ -77,6 +77,7 @@ class Wish:
     energy: flint.fmpq | None
     lowest: flint.fmpq
     at_least: bool
+    derating: flint.fmpq
     resistors: flint.fmpq
     down_to: flint.fmpq | None
     within: flint.fmpq
@@ -138,6 +139,7 @@ class _Form:
             "energy": energy,
             "lowest": lowest,
             "at_least": self.document["counted"] == "least",
+            "derating": derating,
             "resistors": resistors,
             "down_to": down_to,
             "within": within,

@@ -184,6 +184,14 @@ def test_a_drawn_bank_has_the_voltages_and_the_capacitance_that_the_plan_says():
     assert len(set(map(tuple, spots))) == len(spots)
 
 
+@pytest.mark.parametrize(("derating", "usable"), [("80 %", 80), ("100 %", None), ("66.7 %", 66)])
+def test_a_drawing_takes_the_derating_along(derating: str, usable: int | None):
+    asked = read(row("100 µF", "63 V", 9), derating=derating)
+    strings = [{"times": 1, "parts": [{"row": 0, "count": 1}]}]
+    sketch = drawn(asked, {"strings": strings, "balancing": False, "bleed": False})
+    assert sketch.get("usable") == usable
+
+
 def test_resistors_can_be_left_out_of_the_drawing():
     asked = read(row("100 µF", "25 V", 9, leakage="1 mA"), downTo="5 V", within="60 s")
     strings = [{"times": 2, "parts": [{"row": 0, "count": 2}]}]
