@@ -222,7 +222,7 @@ class TooManySymbols(SketchFault):
 
 
 class TwoWayNotTidied(SketchFault):
-    """A network with a two-way switch, which the layout does not know."""
+    """A two-way switch for whose second contact the layout has no room."""
 
     code = "two-way-not-tidied"
 

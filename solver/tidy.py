@@ -13,10 +13,11 @@ from itertools import count
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Final
 
-from solver.faults import SheetTooSmall, SketchFaults, TwoWayNotTidied
+from solver.faults import SheetTooSmall, SketchFaults
 from solver.layout.board import Spot
 from solver.layout.drawing import Drawing, drawing_of
 from solver.layout.links import Link, Links, links_of
+from solver.layout.two_way import Laid, apart
 from solver.sketch import Part, Sketch
 
 if TYPE_CHECKING:
@@ -36,7 +37,7 @@ def tidy(sketch: Sketch) -> Sketch:
     Wires are drawing alone, so they are laid anew and named W1, W2 … in turn. Joints keep their names as far as their
     conductor still has so many; what the sketch says of a joint that is gone it says of another one of its conductor.
     The upper left corner of the drawing stays where it was. What is tidy stays as it is. Raises SketchFaults where the
-    network would not fit on the sheet, or has a two-way switch.
+    network would not fit on the sheet.
 
     >>> from solver import battery, capacitor
     >>> parts = (battery("E1", "9 V", "a", "0"), capacitor("C1", "1 µF", "a", "b"), capacitor("C2", "1 µF", "b", "0"))
@@ -47,19 +48,20 @@ def tidy(sketch: Sketch) -> Sketch:
 
     if not sketch.parts:
         return sketch
-    if two_way := [part.name for part in sketch.parts if part.kind == "two-way switch"]:
-        raise SketchFaults([TwoWayNotTidied(parts=two_way)])
-    network, conductor = links_of(sketch)
-    wired = {conductor[part.start] for part in sketch.parts if part.kind == "wire" and part.start != part.end}
+    spread, seconds = apart(sketch)
+    network, conductor = links_of(spread)
+    wired = {conductor[part.start] for part in spread.parts if part.kind == "wire" and part.start != part.end}
     drawing = drawing_of(network, wired)
-    names = _joint_names(drawing, network, sketch, conductor)
-    kept = set(names.values())
-    first: dict[int, str] = {}
-    for (number, _), name in names.items():
-        first.setdefault(number, name)
+    names = _joint_names(drawing, network, spread, conductor)
     joints = _placed(names, dict.fromkeys(conductor.values()))
     parts = (*_parts(drawing, network, names), *_wires(drawing, network, names))
-    changed = replace(sketch, joints=MappingProxyType(_corner_kept(joints, sketch)), parts=parts)
+    laid = Laid(joints, parts, {name: number for (number, _), name in names.items()})
+    laid = laid.together(seconds, {part.name: part for part in sketch.parts})
+    kept = set(laid.joints)
+    first: dict[int, str] = {}
+    for name in laid.joints:
+        first.setdefault(laid.conductor[name], name)
+    changed = replace(sketch, joints=MappingProxyType(_corner_kept(dict(laid.joints), sketch)), parts=laid.parts)
     return follow(changed, lambda joint: joint if joint in kept else first[conductor[joint]], lambda part: part)
 
 

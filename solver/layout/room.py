@@ -34,6 +34,7 @@ _UPRIGHT: Final = {
     "resistor": Room(2, 7, 6),
     "battery": Room(2, 7, 6),
     "switch": Room(2, 5, 6),
+    "two-way switch": Room(3, 8, 6),
     "wire": Room(1, 1, 2),
 }
 _LEVEL: Final = {
@@ -41,19 +42,25 @@ _LEVEL: Final = {
     "resistor": Room(4, 2, 11),
     "battery": Room(4, 2, 10),
     "switch": Room(4, 2, 9),
+    "two-way switch": Room(5, 5, 9),
     "wire": Room(1, 1, 2),
 }
-_OFF: Final = {"capacitor": 58, "resistor": 25, "battery": 42, "switch": 30, "wire": 0}
+_OFF: Final = {"capacitor": 58, "resistor": 25, "battery": 42, "switch": 30, "two-way switch": 78, "wire": 0}
 """Sheet units from an upright part's line to its label."""
 
 UPRIGHT: Final = 1
 LEVEL: Final = 0
 
 
+def room_of(kind: str, axis: int) -> Room:
+    """What a part of this kind usually takes when it is drawn upright or level."""
+    return (_UPRIGHT if axis == UPRIGHT else _LEVEL)[kind]
+
+
 def room(link: Link, axis: int) -> Room:
     """What a part takes when it is drawn upright or level; long words take more."""
     part = link.part
-    usual = (_UPRIGHT if axis == UPRIGHT else _LEVEL)[part.kind]
+    usual = room_of(part.kind, axis)
     if part.kind == "wire":
         return usual
     words = _words(link)

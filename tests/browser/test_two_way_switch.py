@@ -144,4 +144,5 @@ def test_every_view_stands_it(sheet: SheetPage) -> None:
     sheet.press("w")
     expect(sheet.page.locator("#tiles")).to_contain_text("C1")
     sheet.page.get_by_role("button", name="Tidy").click()
-    expect(sheet.notice).to_contain_text("S1 joins three lines")
+    expect(sheet.spoken).to_contain_text("laid out anew")
+    expect(sheet.cell("C1", "Voltage")).to_have_text("9.00 V")
