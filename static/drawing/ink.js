@@ -40,7 +40,7 @@ export function contactNumbers(sketch, style) {
       const [x, y] = [0, 1].map((axis) => contact[axis] + (contacts[1 - place][axis] - contact[axis]) / 4 + way.symbol.along[axis] * 9);
       return node("text", { x, y: y + 4 * style.big, "text-anchor": "middle", "font-family": SANS, "font-size": 11 * style.big, fill: INK }, `${place + 1}`);
     });
-    return node("g", {}, numbers, `contacts ${part.name}`);
+    return node("g", { class: "contacts" }, numbers, `contacts ${part.name}`);
   });
 }
 

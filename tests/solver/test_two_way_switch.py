@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import json
+from pathlib import Path
+
 import flint
 import pytest
 
@@ -206,3 +209,21 @@ def test_it_is_laid_out_anew_with_straight_lines_and_contacts_side_by_side(which
     for each in sketch.parts:
         if each.kind != "wire":
             assert new.parts[each.name] == old.parts[each.name]
+
+
+def test_the_ready_sketch_shares_less_and_loses_less_the_second_time():
+    samples = json.loads((Path(__file__).parents[2] / "shared" / "samples.json").read_text("utf-8"))["samples"]
+    [sketch] = [Sketch.read(sample["sketch"]) for sample in samples if sample["id"] == "share"]
+    assert all(stage.text for stage in sketch.stages)
+    stages = solve_stages(sketch)
+    held = [solution_of(stage.solved).parts for stage in stages]
+    # 270 µC on 45 µF is 6 V; then 270 + 90 = 360 µC on 45 µF, 8 V.
+    assert [(parts["C1"].charge.exact, parts["C2"].charge.exact) for parts in held] == [
+        (micro(270), 0),
+        (micro(180), micro(90)),
+        (micro(270), micro(90)),
+        (micro(240), micro(120)),
+    ]
+    assert stages[2].account.work["E1"].exact == micro(90 * 9)
+    # ½·30·81 − ½·45·36 = 405 µJ; ½·30·81 + ½·15·36 − ½·45·64 = 45 µJ.
+    assert [stages[1].account.lost.exact, stages[3].account.lost.exact] == [micro(405), micro(45)]
