@@ -2,7 +2,6 @@
 
 import { html, svg } from "../dom.js";
 import { hasStages } from "../stages/sequence.js";
-import { openFailures } from "./failures.js";
 import { hasLimits, warningPath } from "./strains.js";
 
 /** How much of each rated voltage may be used, in per cent. */
@@ -78,7 +77,8 @@ function answer(desk, { strains, highest, followed }) {
   if (past.length) lines.unshift(html("ul", { class: "past", role: "list", "aria-label": "Past a limit" }, ...past.map((strain) => html("li", {}, warningMark(), ` ${strain.sentence}`))));
   if (!highest.length) lines.push(html("p", { class: "check" }, Object.keys(strains).length ? "No rating depends on the voltage of a battery here." : "Ratings are compared once all values are numbers."));
   const further = html("button", { type: "button", class: "edged", "data-focus": "failures" }, "What happens past it");
-  further.addEventListener("click", () => openFailures(desk));
+  // Loaded by those who open it.
+  further.addEventListener("click", () => import("./failures.js").then(({ openFailures }) => openFailures(desk), () => desk.tell("The server is away: try again in a moment.")));
   lines.push(html("p", {}, further));
   lines.push(html("p", { class: "check" }, `${momentsThatCount(desk.doc.sketch, followed)} For teaching: what its maker says decides what a real part stands.`));
   return lines;

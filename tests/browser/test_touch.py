@@ -153,3 +153,17 @@ def test_dialogs_fit_the_window(phone: TouchedPage, opener: str) -> None:
     assert box["x"] >= 0
     assert box["x"] + box["width"] <= PHONE["width"]
     assert nothing_sticks_out(phone)
+
+
+def test_ratings_are_read_and_what_fails_after_what_is_stepped_through_by_touch(phone: TouchedPage) -> None:
+    phone.open_ready("Which part fails first")
+    section = phone.page.get_by_role("region", name="Will it hold")
+    # 12 V on 2 µF are 24 µC, so 24 µC / 1 µF = 24 V on all three.
+    expect(section).to_contain_text("Holds up to 24.0 V; C3 limits it.")
+    section.get_by_role("button", name="What happens past it").tap()
+    dialog = phone.page.get_by_role("dialog", name="What happens past it")
+    dialog.get_by_role("button", name="Next").tap()
+    expect(dialog.get_by_role("heading", level=3)).to_have_text("C3 goes first")
+    dialog.get_by_role("button", name="Close").tap()
+    expect(dialog).to_have_count(0)
+    assert nothing_sticks_out(phone)
