@@ -11,6 +11,8 @@ from tests.browser.module_page import shared
 from tests.browser.sheet_page import Spot
 
 SAMPLES: list[dict[str, Any]] = shared("samples")["samples"]
+# Those that open as they are in the end, and not at a moment on the way there.
+SETTLED = [sample for sample in SAMPLES if "moment" not in sample["sketch"]]
 TITLES: list[str] = [sample["title"] for sample in SAMPLES]
 
 

@@ -238,6 +238,23 @@ def test_a_finger_leads_the_sheet_along(browser: Browser, base_url: str) -> None
     context.close()
 
 
+def test_the_ready_sketch_opens_at_a_moment_with_all_of_it_in_sight(sheet: SheetPage) -> None:
+    """100 mF at 6 V through 50 Ω: after τ = 5 s, e⁻¹ of the voltage and of the current are left."""
+    sheet.open_ready("The lantern fades")
+    expect(banner(sheet).locator("b")).to_have_text("at 5.00 s")
+    expect(sheet.cell("C1", "Voltage")).to_have_text(text(6 * LEFT, "V"))
+    expect(sheet.cell("Lamp", "Current")).to_have_text(text(0.12 * LEFT, "A"))
+    expect(line(sheet).get_by_role("list", name="Readings at the moment").get_by_role("listitem")).to_have_count(2)
+    told, window = banner(sheet).bounding_box(), sheet.sheet.bounding_box()
+    assert told
+    assert window
+    for place in sheet.sheet.locator(".flags rect").all():
+        box = place.bounding_box()
+        assert box
+        assert box["y"] >= told["y"] + told["height"] or box["x"] >= told["x"] + told["width"]
+        assert box["y"] + box["height"] <= window["y"] + window["height"]
+
+
 @pytest.mark.parametrize("size", SIZES)
 def test_everybody_can_use_a_moment(sheet: SheetPage, size: str) -> None:
     width, height = SIZES[size]

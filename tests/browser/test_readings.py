@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import expect
 
 from solver import solve
-from tests.browser.ready import SAMPLES, link_to, middle, ready
+from tests.browser.ready import SETTLED, link_to, middle, ready
 from tests.browser.sheet_page import SheetPage
 
 MIXED = ready("Three, mixed")
@@ -19,7 +19,7 @@ COLUMNS = {
 }
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=[sample["id"] for sample in SAMPLES])
+@pytest.mark.parametrize("sample", SETTLED, ids=[sample["id"] for sample in SETTLED])
 def test_the_ledger_of_a_ready_sketch_is_what_the_solver_says(sheet: SheetPage, sample: dict[str, Any]) -> None:
     solution = solve(sample["sketch"]).document()
     sheet.open_ready(sample["title"])
@@ -36,7 +36,7 @@ def test_the_ledger_of_a_ready_sketch_is_what_the_solver_says(sheet: SheetPage, 
     assert sorted(sheet.flags()) == sorted(each["potential"]["text"] for each in solution["conductors"].values())
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=[sample["id"] for sample in SAMPLES])
+@pytest.mark.parametrize("sample", SETTLED, ids=[sample["id"] for sample in SETTLED])
 def test_what_is_written_beside_a_part_is_what_the_ledger_says(sheet: SheetPage, sample: dict[str, Any]) -> None:
     sheet.open_ready(sample["title"])
     for part in sample["sketch"]["parts"]:

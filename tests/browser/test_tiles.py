@@ -13,7 +13,7 @@ from playwright.sync_api import Locator, Page, expect
 
 from solver import Sketch
 from solver.tile_drawing import routes
-from tests.browser.ready import SAMPLES, middle, ready
+from tests.browser.ready import SETTLED, middle, ready
 from tests.browser.sheet_page import SheetPage
 
 MIXED = ready("Three, mixed")
@@ -93,7 +93,7 @@ def test_bars_have_the_shade_of_their_conductor_on_the_sheet(sheet: SheetPage) -
     assert len(set(bars)) == 3
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=[sample["id"] for sample in SAMPLES])
+@pytest.mark.parametrize("sample", SETTLED, ids=[sample["id"] for sample in SETTLED])
 def test_what_is_left_on_the_sheet_is_left_in_the_tiles(sheet: SheetPage, sample: dict[str, Any]) -> None:
     sheet.open_ready(sample["title"])
     sketch = sample["sketch"]
