@@ -10,7 +10,7 @@ from flask import Blueprint, Response, make_response, render_template, url_for
 from app.shared_data import shared_data
 from app.sketches import read_stored
 from app.solving import solver
-from app.static_files import scripts
+from app.static_files import scripts, sent_small
 from app.store import Stored
 
 routes = Blueprint("pages", __name__)
@@ -45,7 +45,7 @@ def page_with_scripts(template: str, told: dict[str, Any], entry: str) -> Respon
     solver().warm()
     response = make_response(render_template(template, page=told, scripts=scripts(entry)))
     response.headers["Cache-Control"] = "no-cache"
-    return response
+    return sent_small(response)
 
 
 def _page_data(mode: str, stored: Stored | None) -> dict[str, Any]:

@@ -1,7 +1,6 @@
 // Sets the page up: one document, one solution, and the views that follow the two.
 
 import { showActions, hintFor } from "./actions.js";
-import { openBuildForm } from "./builds/form.js";
 import { chargeSum } from "./charge_sum.js";
 import { Clipboard } from "./clipboard.js";
 import { openPlanner } from "./bank/from_sheet.js";
@@ -62,7 +61,7 @@ desk.hovering = (hit) => {
 };
 const worked = readOnly ? null : new SolutionPanel({ place: need("solution"), button: need("explain"), aside: need("readings"), desk, look, changed: refreshSheet });
 const stages = readOnly ? null : new StageStrip(need("stages"), need("begin-stages"), desk, look);
-field.buildForm = (wish) => openBuildForm({ ...wish, reader, shapes: table.kinds.capacitor.shapes, dielectrics: page.dielectrics });
+field.buildForm = async (wish) => (await import("./builds/form.js")).openBuildForm({ ...wish, reader, shapes: table.kinds.capacitor.shapes, dielectrics: page.dielectrics });
 if (!readOnly) desk.sayIt = new SayIt(desk, page.urls.line);
 const title = /** @type {HTMLInputElement} */ (need("title"));
 const fitting = { wanted: true };

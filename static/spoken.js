@@ -1,5 +1,6 @@
 // Parts and readings in words, for screen readers: "C1, 30 microfarads, 3.00 volts, 90.0 microcoulombs".
 
+import { isSeenPast } from "./builds/words.js";
 import { isSwitch, stateOf } from "./sketch.js";
 import { TWO_WAY } from "./two_way.js";
 
@@ -33,5 +34,6 @@ export function sentence(part, readings, table, isCovered) {
     if (readings?.[reading] && reading !== "equivalent") words.push(isCovered(`${part.name}.${reading}`) ? `${reading} covered` : inWords(readings[reading].text, table));
   for (const reading of kind.built ?? [])
     if (readings?.[reading]) words.push(`${BUILT[reading]} ${isCovered(`${part.name}.${reading}`) ? "covered" : inWords(readings[reading].text, table)}`);
+  if (isSeenPast(readings ?? {}, (reading) => isCovered(`${part.name}.${reading}`))) words.push("past breakdown");
   return words.join(", ");
 }

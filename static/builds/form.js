@@ -3,9 +3,9 @@
 import { openDialog } from "../dialogs.js";
 import { html, need } from "../dom.js";
 import { buildPicture } from "./view.js";
-import { AREAS, LENGTHS, filling, planOf, usualPlan, wordsOf } from "./words.js";
+import { AREAS, LENGTHS, filling, planOf, usualPlan, wordsOf } from "./plan.js";
 
-/** @typedef {import("./words.js").Plan} Plan @typedef {import("./words.js").Amount} Amount @typedef {import("./words.js").Filling} Filling */
+/** @typedef {import("./plan.js").Plan} Plan @typedef {import("./plan.js").Amount} Amount @typedef {import("./plan.js").Filling} Filling */
 /** @typedef {{words: string[], name: string, constant: string, strength: string|null}} Dielectric an entry of shared/dielectrics.json */
 /**
  * @typedef {{text: string, reader: import("../reading_text.js").TextReader, shapes: Record<string, string[]>, dielectrics: Dielectric[],

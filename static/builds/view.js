@@ -3,9 +3,11 @@
 import { html, nameElement, svg } from "../dom.js";
 import { paint } from "../paint.js";
 import { readingButton } from "../panel/cells.js";
+import { pastMark } from "../panel/ledger.js";
 import { partNamed } from "../sketch.js";
 import { platesView } from "./plates.js";
 import { roundView } from "./round.js";
+import { isPast } from "./words.js";
 
 /** @typedef {import("./plates.js").Build} Build @typedef {import("./plates.js").Setting} Setting */
 
@@ -49,12 +51,6 @@ function layersTable(build, covered) {
   );
   return html("table", { class: "ledger", "aria-label": order }, html("caption", {}, order), html("thead", {}, html("tr", {}, ...heads)), html("tbody", {}, ...rows));
 }
-
-/** The mark of a voltage past breakdown. */
-export const pastMark = () => html("span", { class: "past-mark" }, "past breakdown");
-
-/** @param {object} readings */
-export const isPast = ({ voltage, breakdown }) => Boolean(voltage?.value && breakdown?.value && Math.abs(voltage.value) > breakdown.value);
 
 /** Opens the form on the build as it stands. */
 function changeButton(desk, name) {

@@ -3,58 +3,22 @@
 /** Whether a part is given by its build, told by the word that begins one. @param {{kind: string, value?: string}} part @param {object} kinds */
 export const isBuilt = (part, kinds) => part.kind === "capacitor" && (part.value ?? "").trim().toLowerCase().split(" ")[0] in kinds.capacitor.shapes;
 
+/** Whether a capacitor's voltage is past the breakdown of its dielectric. @param {object} readings */
+export const isPast = ({ voltage, breakdown }) => Boolean(voltage?.value && breakdown?.value && Math.abs(voltage.value) > breakdown.value);
+
+/** The same, as far as it may be seen. @param {(reading: string) => boolean} hidden */
+export const isSeenPast = (readings, hidden) => isPast(readings) && !hidden("voltage") && !hidden("breakdown");
+
+/** Words of a build that name no dielectric, or none that is to be seen. */
+const PLAIN = new Set(["nm", "um", "mm", "cm", "dm", "m", "km", "at", "mv", "air", "vacuum"]);
+
+/** How much of the symbol's gap a build's dielectric fills, next to air or by itself. @param {string} value @returns {"none"|"whole"|"layer"|"strip"} */
+export function slabOf(value) {
+  const [, ...words] = value.toLowerCase().match(/[a-zκ]+/gu) ?? [];
+  if (words.every((word) => PLAIN.has(word))) return "none";
+  if (!words.some((word) => word === "air" || word === "vacuum")) return "whole";
+  return value.includes("+") ? "layer" : "strip";
+}
+
 /** A build's words, broken between lines only where a size ends. @param {string} words */
 export const unbroken = (words) => words.replace(/(\d) (?=[a-zµA-Z])/gu, "$1\u00a0");
-
-/**
- * @typedef {{number: string, unit: string}} Amount
- * @typedef {{words: string, own: boolean, constant: string, strength: string, thickness: Amount, share: string}} Filling `words` from the table, else what is one's `own`
- * @typedef {{shape: string, sizes: Record<string, Amount>, kind: "one"|"layers"|"strips", gap: Amount, fillings: Filling[]}} Plan a build as the form has it
- */
-
-export const LENGTHS = ["nm", "µm", "mm", "cm", "m", "km"];
-export const AREAS = ["mm²", "cm²", "dm²", "m²"];
-
-/** @param {string} words @returns {Filling} */
-export const filling = (words = "air", thickness = { number: "0.1", unit: "mm" }, share = "1/2") => ({ words, own: false, constant: "", strength: "", thickness, share });
-
-/** Sizes that a shape begins with. */
-const USUAL = { area: ["20", "cm²"], "inner radius": ["3", "cm"], "outer radius": ["4", "cm"], length: ["10", "cm"], radius: ["15", "cm"] };
-
-/** @returns {Plan} */
-export const usualPlan = () => ({ shape: "plates", sizes: Object.fromEntries(Object.entries(USUAL).map(([name, [number, unit]]) => [name, { number, unit }])), kind: "one", gap: { number: "0.1", unit: "mm" }, fillings: [filling()] });
-
-/** "0.1 mm" @param {string} text @returns {Amount} */
-function amount(text) {
-  const end = text.lastIndexOf(" ");
-  return { number: text.slice(0, end), unit: text.slice(end + 1) };
-}
-
-/** What one's own is: "κ 6 at 12 MV/m". @param {import("./plates.js").Layer} layer @returns {Filling} */
-function fillingOf(layer) {
-  const own = /^κ (\S+)(?: at (\S+) MV\/m)?$/u.exec(layer.words);
-  const entry = filling(layer.words, layer.thickness ? amount(layer.thickness.text) : undefined, layer.share.text);
-  return own ? { ...entry, words: "", own: true, constant: own[1], strength: own[2] ?? "" } : entry;
-}
-
-/** A build that the server has read, as the form has it. @param {import("./plates.js").Build} build @param {Record<string, string[]>} shapes @returns {Plan} */
-export function planOf(build, shapes) {
-  const plan = usualPlan();
-  shapes[build.shape].forEach((name, index) => (plan.sizes[name] = amount(build.sizes[index].text)));
-  const kind = build.layers.length < 2 ? "one" : build.stacked ? "layers" : "strips";
-  const gap = build.shape === "plates" ? amount(build.layers[0].thickness.text) : plan.gap;
-  return { ...plan, shape: build.shape, kind, gap, fillings: build.layers.map(fillingOf) };
-}
-
-const written = ({ number, unit }) => `${number.trim()} ${unit}`;
-const material = ({ own, words, constant, strength }) => (own ? `κ ${constant.trim()}${strength.trim() ? ` at ${strength.trim()} MV/m` : ""}` : words);
-
-/** The words of a plan, for the server to read. @param {Plan} plan @param {Record<string, string[]>} shapes */
-export function wordsOf(plan, shapes) {
-  const sizes = [plan.shape, ...shapes[plan.shape].map((name) => written(plan.sizes[name]))].join(" ");
-  const [first] = plan.fillings;
-  if (plan.shape !== "plates") return `${sizes} ${material(first)}`;
-  if (plan.kind === "one") return `${sizes} ${written(plan.gap)} ${material(first)}`;
-  if (plan.kind === "layers") return `${sizes} ${plan.fillings.map((each) => `${material(each)} ${written(each.thickness)}`).join(" + ")}`;
-  return `${sizes} ${written(plan.gap)}, ${plan.fillings.map((each) => `${material(each)} ${each.share.trim()}`).join(", ")}`;
-}

@@ -2,7 +2,8 @@
 
 import { STEP, routes } from "../geometry.js";
 import { node } from "../paint.js";
-import { AMBER, INK, easingOf } from "./palette.js";
+import { isSeenPast } from "../builds/words.js";
+import { AMBER, BRICK, INK, SHEET, easingOf } from "./palette.js";
 import { placed } from "./ink.js";
 
 /** @returns {import("../paint.js").Node[]} */
@@ -47,4 +48,16 @@ export function signNodes(sketch, counts, isCovered, style) {
     nodes.push(node("g", { transform: placed(way) }, [node("path", { d, fill: "none", stroke: INK, "stroke-width": 1.7 * style.big, "stroke-linecap": "round" })], `signs ${part.name}`));
   }
   return nodes;
+}
+
+/** A crack from plate to plate of every capacitor that is past the breakdown of its dielectric. @returns {import("../paint.js").Node[]} */
+export function crackNodes(sketch, solution, isCovered, style) {
+  const ways = routes(sketch);
+  const d = "M-8 13L-2 20L2 13L8 20";
+  return sketch.parts
+    .filter((part) => part.kind === "capacitor" && isSeenPast(solution.parts[part.name] ?? {}, (reading) => isCovered(`${part.name}.${reading}`)))
+    .map((part) => {
+      const stroke = (colour, width) => node("path", { d, fill: "none", stroke: colour, "stroke-width": width * style.big, "stroke-linejoin": "round" });
+      return node("g", { transform: placed(ways.get(part.name)), class: "crack" }, [stroke(SHEET, 6), stroke(BRICK, 2.8)], `crack ${part.name}`);
+    });
 }

@@ -1,10 +1,11 @@
 // The ink of the drawing: wires, leads, symbols and the dots where lines join.
 
+import { isBuilt, slabOf } from "../builds/words.js";
 import { STEP, leads, routes } from "../geometry.js";
 import { node } from "../paint.js";
 import { endsOf } from "../sketch.js";
 import { TWO_WAY } from "../two_way.js";
-import { ACCENT, BRICK, INK, SANS, SHEET } from "./palette.js";
+import { ACCENT, BRICK, INK, SANS, SHEET, SLAB } from "./palette.js";
 
 /** @param {number[][]} points sheet units */
 export const pathOf = (points) => `M${points.map(([x, y]) => `${x} ${y}`).join("L")}`;
@@ -56,6 +57,16 @@ export function placed(way) {
   return `translate(${at[0] * STEP} ${at[1] * STEP}) rotate(${Math.round((Math.atan2(along[1], along[0]) * 180) / Math.PI)})`;
 }
 
+/** The dielectric between a capacitor's plates, where its build has one: along x from plate to plate. */
+const SLABS = { whole: [-5, -25, 10, 50], layer: [-5, -25, 5, 50], strip: [-5, 0, 10, 25] };
+
+function slabNodes(part, style) {
+  const slab = isBuilt(part, style.kinds) ? SLABS[slabOf(part.value)] : undefined;
+  if (!slab) return [];
+  const [x, y, width, height] = slab;
+  return [node("rect", { x, y, width, height, fill: SLAB, stroke: "none" })];
+}
+
 /** @returns {import("../paint.js").Node[]} one group for every part */
 export function partNodes(sketch, style, marked) {
   const all = routes(sketch);
@@ -70,7 +81,7 @@ export function partNodes(sketch, style, marked) {
       node("path", { d: stroke.path, "stroke-width": stroke.width * style.big, "stroke-linecap": stroke.width > 5 ? "butt" : "round" }),
     );
     const children = [node("path", { d: line, "stroke-width": width })];
-    if (strokes.length) children.push(node("g", { transform: placed(way) }, strokes));
+    if (strokes.length) children.push(node("g", { transform: placed(way) }, [...slabNodes(part, style), ...strokes]));
     if (part.kind === TWO_WAY) children.push(...armNodes(part, way, style));
     return node("g", ink, children, `part ${part.name}`);
   });

@@ -2,7 +2,7 @@
 
 import { splitName, textWidth, withSubscripts } from "../dom.js";
 import { STEP, routes } from "../geometry.js";
-import { isBuilt } from "../builds/words.js";
+import { isBuilt, isSeenPast } from "../builds/words.js";
 import { wholeValue } from "../reading_text.js";
 import { node } from "../paint.js";
 import { isSwitch, stateOf } from "../sketch.js";
@@ -46,6 +46,7 @@ function readingsShown(part, solution, overlays, isCovered) {
   if (!readings) return [];
   const past = pastText(strainOf(solution, part.name, isCovered));
   const shown = past ? [{ key: `${part.name}.share`, text: past, covered: false, marked: true }] : [];
+  if (isSeenPast(readings, (reading) => isCovered(`${part.name}.${reading}`))) shown.push({ key: `${part.name}.past`, text: "past breakdown", covered: false, marked: true });
   return Object.entries(SHOWN[part.kind] ?? {})
     .filter(([overlay, reading]) => overlays[overlay] && readings[reading] && wanted(part, reading, readings))
     .map(([, reading]) => {

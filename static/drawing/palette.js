@@ -7,6 +7,7 @@ export const ACCENT = "#3b4a9c";
 export const AMBER = "#e9b44c";
 export const READING = "#7a4a00";
 export const BRICK = "#b3402a";
+export const SLAB = "#cdbb8a";
 export const SERIF = '"STIX Two Text", "Source Serif 4", Georgia, "DejaVu Serif", serif';
 export const SANS = '"Inter", "Source Sans 3", system-ui, "DejaVu Sans", sans-serif';
 

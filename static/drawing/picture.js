@@ -2,7 +2,7 @@
 
 import { STEP, bounds, routes } from "../geometry.js";
 import { bandNodes, flagNodes } from "./bands.js";
-import { discNodes, signNodes } from "./charges.js";
+import { crackNodes, discNodes, signNodes } from "./charges.js";
 import { currentNodes } from "./currents.js";
 import { Crowd, legBox } from "./crowd.js";
 import { contactNumbers, jointNodes, lines, partNodes } from "./ink.js";
@@ -77,6 +77,7 @@ export function picture(sketch, solution, style, marked, isCovered, last) {
   layers.flags = flags.nodes;
   if (solution && overlays.U) layers.discs = discNodes(sketch, discRadii(solution), isCovered);
   if (solution && overlays.Q && written) layers.signs = [...signNodes(sketch, signCounts(solution, sketch.parts), isCovered, style), ...currentNodes(sketch, solution, isCovered, style)];
+  if (solution) layers.signs.push(...crackNodes(sketch, solution, isCovered, style));
   const labels = still ?? (written ? labelNodes(sketch, solution, style, isCovered, marked, room(), last?.labels ?? new Map()) : { nodes: [], boxes: new Map() });
   layers.labels = [...contactNumbers(sketch, style), ...labels.nodes];
   const probes = solution?.probes?.length ? probeNodes(sketch, solution, style, isCovered, marked.pair, room()) : { nodes: [], pairs: [] };

@@ -2,14 +2,16 @@
 
 import { html, nameElement, withSubscripts } from "../dom.js";
 import { isSwitch, stateOf, throwing } from "../sketch.js";
-import { isPast, pastMark } from "../builds/view.js";
-import { isBuilt, unbroken } from "../builds/words.js";
+import { isBuilt, isSeenPast, unbroken } from "../builds/words.js";
 import { hasStages } from "../stages/sequence.js";
 import { wholeValue, withUnit } from "../reading_text.js";
 import { withSpread } from "../tolerance/bar.js";
 import { showsRatings, warningMark } from "../ratings/section.js";
 import { strainOf } from "../ratings/strains.js";
 import { editable, readingButton } from "./cells.js";
+
+/** The mark of a voltage past the breakdown of a dielectric. */
+export const pastMark = () => html("span", { class: "past-mark" }, warningMark(), " past breakdown");
 
 /** Columns of each kind's table, after the part's name: the typed value, then readings. */
 const TABLES = [
@@ -109,10 +111,9 @@ export class Ledger {
   #built(part, text) {
     const readings = this.#readings(part);
     const shown = readings.capacitance && !this.isCovered(`${part.name}.capacitance`) ? [html("span", {}, readings.capacitance.text)] : [];
-    const hidden = ["voltage", "breakdown"].some((reading) => this.isCovered(`${part.name}.${reading}`));
     const drawn = this.solution?.lot?.values[part.name];
     if (drawn) shown.push(html("b", { class: "tolerance" }, `here ${drawn.text}`));
-    return html("span", {}, ...shown, html("small", {}, unbroken(text)), ...(isPast(readings) && !hidden ? [pastMark()] : []));
+    return html("span", {}, ...shown, html("small", {}, unbroken(text)), ...(isSeenPast(readings, (reading) => this.isCovered(`${part.name}.${reading}`)) ? [pastMark()] : []));
   }
 
   #reading(part, reading) {

@@ -1,8 +1,6 @@
 // The right-hand column: ledger, readings between joints, checks and notes; or, where there is one, what is wrong.
 
 import { html } from "../dom.js";
-import { MergeView } from "../builds/merge_view.js";
-import { buildSection } from "../builds/view.js";
 import { samePair } from "../sketch.js";
 import { cautionSection } from "./caution.js";
 import { readingButton, rewrite } from "./cells.js";
@@ -21,6 +19,8 @@ const MANY_FIGURES = 5;
 
 export class Panel {
   #all = { checks: false, rows: false };
+  /** @type {{section: typeof import("../builds/view.js").buildSection, merging: import("../builds/merge_view.js").MergeView}|null} */
+  #built = null;
   /** Shows what came while somebody was typing here. @type {(() => void)|null} */
   #put = null;
   /** Whether what is written out is a moment; its readings' buttons, by their keys. */
@@ -30,7 +30,6 @@ export class Panel {
   constructor(place, desk) {
     this.place = place;
     this.desk = desk;
-    this.merging = new MergeView(desk);
     place.addEventListener("focusout", () => setTimeout(() => this.#put?.()));
   }
 
@@ -38,6 +37,20 @@ export class Panel {
   ask() {
     const { selection, sketch } = this.desk.doc;
     this.desk.solving.include("builds", sketch.parts.some((part) => part.kind === "capacitor" && selection.parts.has(part.name)));
+  }
+
+  /** How the selected capacitor is built, and what several are together; its modules come when they are first needed. */
+  #builds(isCovered) {
+    if (!this.desk.solving.solution?.builds) return [];
+    if (this.#built) return [this.#built.section(this.desk, isCovered, this.place.clientWidth), this.#built.merging.section(this.place.clientWidth)];
+    Promise.all([import("../builds/view.js"), import("../builds/merge_view.js")]).then(
+      ([view, merge]) => {
+        this.#built ??= { section: view.buildSection, merging: new merge.MergeView(this.desk) };
+        this.desk.refresh();
+      },
+      () => {},
+    );
+    return [];
   }
 
   show(isCovered, marked) {
@@ -101,7 +114,7 @@ export class Panel {
     if (state === "away") sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The server is away: readings are out of date. What you draw is kept."), sections[0].children[1]);
     if (!solution) return sections;
     sections.push(ratingsSection(this.desk), toleranceSection(this.desk));
-    sections.push(buildSection(this.desk, isCovered, this.place.clientWidth), this.merging.section(this.place.clientWidth), stageSection(this.desk), timesSection(this.desk), this.#between(solution, isCovered));
+    sections.push(...this.#builds(isCovered), stageSection(this.desk), timesSection(this.desk), this.#between(solution, isCovered));
     sections.push(this.#checks(solution, isCovered, marked));
     sections.push(this.#notes(solution));
     return sections;

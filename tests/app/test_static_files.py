@@ -72,3 +72,12 @@ def test_the_mark_changes_when_a_file_is_written_added_or_removed(tmp_path: Path
     script.unlink()
     marks.append(static_mark(tmp_path))
     assert len(set(marks)) == len(marks)
+
+
+def test_a_page_is_sent_small_as_well(client: FlaskClient):
+    with client.get("/", headers={"Accept-Encoding": "gzip"}) as small, client.get("/") as plain:
+        assert small.headers["Content-Encoding"] == "gzip"
+        assert "Accept-Encoding" in small.headers["Vary"]
+        assert "Content-Encoding" not in plain.headers
+        assert gzip.decompress(small.data) == plain.data
+        assert len(small.data) < len(plain.data) / 2

@@ -9,6 +9,7 @@ from playwright.sync_api import Locator, expect
 
 from tests.browser.ready import link_to
 from tests.browser.sheet_page import SheetPage
+from tests.browser.test_access import violations
 
 LAYERED = "plates 20 cm² mica 0.2 mm + air 0.1 mm"
 
@@ -78,12 +79,15 @@ def test_past_breakdown_is_marked_in_the_row_at_the_reading_and_in_words(sheet: 
     sheet.open(link_to(built(LAYERED, "400 V")))
     expect(sheet.page.get_by_text("past breakdown")).to_have_count(0)
     sheet.edit_cell(sheet.cell("E1", "Emf"), "500 V")
+    expect(sheet.sheet.locator(".crack")).to_be_visible()
+    assert sheet.written("C1")[-1] == "past breakdown"
     expect(sheet.cell("C1", "Capacitance").get_by_text("past breakdown")).to_be_visible()
     expect(sheet.page.get_by_role("region", name="Notes")).to_contain_text(
         "the field in the air is past what air withstands"
     )
     pick(sheet)
     expect(section(sheet).get_by_role("row", name="air").get_by_text("past breakdown")).to_be_visible()
+    expect(sheet.spoken).to_contain_text("breaks down at 400 volts, past breakdown")
     expect(section(sheet).get_by_role("row", name="mica").get_by_text("past breakdown")).to_have_count(0)
 
 
@@ -93,6 +97,7 @@ def test_readings_of_a_build_can_be_covered(sheet: SheetPage) -> None:
     section(sheet).get_by_role("button", name="400 V, breakdown of C1: cover it").click()
     expect(section(sheet).get_by_role("button", name="Uncover breakdown of C1")).to_have_text("?")
     expect(sheet.cell("C1", "Capacitance").get_by_text("past breakdown")).to_have_count(0)
+    expect(sheet.sheet.locator(".crack")).to_have_count(0)
     sheet.page.keyboard.press("Escape")
     sheet.page.keyboard.press(".")
     sheet.page.keyboard.press(".")
@@ -152,3 +157,39 @@ def test_no_voltage_no_charge_and_no_field_in_the_picture(sheet: SheetPage) -> N
     sheet.edit_cell(sheet.cell("E1", "Emf"), "9 V")
     expect(section(sheet)).to_contain_text("90.0 kV/m")
     assert marks.count() > without
+
+
+@pytest.mark.parametrize("width", [390, 1366])
+def test_axe_finds_nothing_amiss_in_side_view_form_and_plates_laid_together(sheet: SheetPage, width: int) -> None:
+    sheet.page.set_viewport_size({"width": width, "height": 844})
+    sheet.open(link_to(built(LAYERED, "500 V")))
+    pick(sheet)
+    assert violations(sheet.page) == []
+    section(sheet).get_by_role("button", name="Change it").click()
+    expect(sheet.page.get_by_role("dialog").get_by_role("img")).to_be_visible()
+    assert violations(sheet.page) == []
+    sheet.page.keyboard.press("Escape")
+    sheet.open_ready("Two in series")
+    sheet.click((14, 5))
+    sheet.page.get_by_role("button", name="Why C1 and C2 in series make one wider gap").click()
+    sheet.page.get_by_role("button", name="Lay them together").click()
+    assert violations(sheet.page) == []
+
+
+@pytest.mark.parametrize(
+    ("build", "fills"),
+    [
+        ("plates 20 cm² 0.1 mm", None),
+        ("plates 20 cm² 0.1 mm vacuum", None),
+        ("plates 20 cm² 0.1 mm mica", ("10", "50")),
+        ("plates 20 cm² 50 µm κ 6 at 12 MV/m", ("10", "50")),
+        ("plates 20 cm² mica 0.1 mm + air 0.2 mm", ("5", "50")),
+        ("plates 20 cm² 0.1 mm, mica 1/3, air 2/3", ("10", "25")),
+        ("10 nF", None),
+    ],
+)
+def test_a_dielectric_is_seen_between_the_plates_of_the_symbol(sheet: SheetPage, build: str, fills: Any) -> None:
+    sheet.open(link_to(built(build)))
+    slabs = sheet.sheet.locator(".ink rect[stroke=none]")
+    found = [(slab.get_attribute("width"), slab.get_attribute("height")) for slab in slabs.all()]
+    assert found == ([fills] if fills else [])

@@ -102,3 +102,11 @@ def test_the_field_at_which_dry_air_and_teflon_break_down():
         build = f"plates 1 m² 1.00 mm {filling}"
         part = solve(Sketch.of(battery("E1", volts, "a", "0"), capacitor("C1", build, "a", "0"))).parts["C1"]
         assert part.breakdown.text == part.voltage.text == volts
+
+
+def test_air_plates_to_four_figures():
+    """17.71 pF and 1.771·10⁻⁹ C: NCERT, Physics Textbook for Class XII, Part I, ch. 2, Exercise 2.8 (as in published
+    solutions), with air taken as κ = 1."""
+    parts = (battery("E1", "100 V", "a", "0"), capacitor("C1", "plates 6e-3 m² 3 mm vacuum", "a", "0"))
+    part = solve(Sketch.of(*parts, figures=4)).parts["C1"]
+    assert (part.capacitance.text, part.charge.text) == ("17.71 pF", "1.771 nC")
