@@ -16,7 +16,6 @@ import { Files } from "./files.js";
 import { listenToPointers } from "./gestures/pointer.js";
 import { openHandout } from "./handout/from_sheet.js";
 import { listenToKeys } from "./keys.js";
-import { showKeys } from "./keys_list.js";
 import { Look } from "./look.js";
 import { openOther, startingSheet } from "./opening.js";
 import { cautionSection } from "./panel/caution.js";
@@ -203,6 +202,7 @@ doc.listen(() => {
 });
 openSketch(start.sketch);
 
+const showKeys = async () => (await import("./keys_list.js")).showKeys();
 listenToKeys(desk, { toggleOverlay: (which) => look.toggleOverlay(which), showKeys, toggleSolution: () => worked?.toggle() });
 for (const [id, factor] of [["closer", 1.25], ["farther", 0.8]])
   need(id).addEventListener("click", () => {

@@ -2,7 +2,6 @@
 
 import { html } from "./dom.js";
 import { download, fileName, fileText, pngBlob } from "./exporting.js";
-import { sideBySide, tilesElement } from "./exporting_tiles.js";
 
 /**
  * @typedef {object} FileContext
@@ -47,6 +46,7 @@ async function solved({ files, sketch }, view) {
 async function pictured(context, what) {
   const title = context.sketch().title ?? "";
   if (what === "drawing") return context.drawing();
+  const { sideBySide, tilesElement } = await import("./exporting_tiles.js");
   const tiles = tilesElement(await solved(context, "tiles"), context.sketch(), context.isCovered, title);
   return what === "tiles" ? tiles : sideBySide(context.drawing(), tiles, title);
 }
