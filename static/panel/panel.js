@@ -7,7 +7,7 @@ import { readingButton, rewrite } from "./cells.js";
 import { Ledger } from "./ledger.js";
 import { checksSection } from "./sums.js";
 import { toleranceSection } from "../tolerance/section.js";
-import { stageSection } from "../stages/account.js";
+import { hasStages } from "../stages/sequence.js";
 import { ratingsSection } from "../ratings/section.js";
 import { timesSection } from "./times.js";
 import { unknownSection } from "./unknown.js";
@@ -21,6 +21,8 @@ export class Panel {
   #all = { checks: false, rows: false };
   /** @type {{section: typeof import("../builds/view.js").buildSection, merging: import("../builds/merge_view.js").MergeView}|null} */
   #built = null;
+  /** @type {typeof import("../stages/account.js").stageSection|null} */
+  #account = null;
   /** Shows what came while somebody was typing here. @type {(() => void)|null} */
   #put = null;
   /** Whether what is written out is a moment; its readings' buttons, by their keys. */
@@ -37,6 +39,20 @@ export class Panel {
   ask() {
     const { selection, sketch } = this.desk.doc;
     this.desk.solving.include("builds", sketch.parts.some((part) => part.kind === "capacitor" && selection.parts.has(part.name)));
+  }
+
+  /** What became of charge and energy in the stage; its module comes when there is one. */
+  #stage() {
+    if (this.#account) return this.#account(this.desk);
+    if (hasStages(this.desk.doc.sketch))
+      import("../stages/account.js").then(
+        ({ stageSection }) => {
+          this.#account = stageSection;
+          this.desk.refresh();
+        },
+        () => {},
+      );
+    return null;
   }
 
   /** How the selected capacitor is built, and what several are together; its modules come when they are first needed. */
@@ -114,7 +130,7 @@ export class Panel {
     if (state === "away") sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The server is away: readings are out of date. What you draw is kept."), sections[0].children[1]);
     if (!solution) return sections;
     sections.push(ratingsSection(this.desk), toleranceSection(this.desk));
-    sections.push(...this.#builds(isCovered), stageSection(this.desk), timesSection(this.desk), this.#between(solution, isCovered));
+    sections.push(...this.#builds(isCovered), this.#stage(), timesSection(this.desk), this.#between(solution, isCovered));
     sections.push(this.#checks(solution, isCovered, marked));
     sections.push(this.#notes(solution));
     return sections;

@@ -56,7 +56,7 @@ def loaded_later() -> set[str]:
 def test_a_page_asks_for_every_script_that_it_needs_at_once(client: FlaskClient):
     later = loaded_later()
     assert "builds/form.js" in later
-    pages = {address: client.get(address).text for address in ("/", "/compare", "/handout")}
+    pages = {address: client.get(address).text for address in ("/", "/compare", "/handout", "/bank")}
     with client.application.test_request_context():
         for script in STATIC.rglob("*.js"):
             name = script.relative_to(STATIC).as_posix()
