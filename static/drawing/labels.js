@@ -89,6 +89,8 @@ function settings(size, style) {
   const set = (lines) => ({ lines, w: Math.max(size.first, ...lines.map(lineWidth)), h: (FIRST + LINE * lines.length) * style.big, lineWidth });
   const { readings } = size;
   if (readings.length === 0) return [set([])];
+  // Each with what it was before: in one line they would reach far.
+  if (readings.some(({ text }) => text.includes("→"))) return [set(readings.map((each) => [each]))];
   return readings.length === 1 ? [set([readings])] : [set([readings]), set(readings.map((each) => [each]))];
 }
 
