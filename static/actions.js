@@ -34,13 +34,16 @@ function forOnePart(desk, name) {
   else list.push(button(isBuilt(part, desk.kinds) ? "Its build" : part.value || "Value", "Enter", () => editing.editText(name), `Value of ${name}`));
   if (part.kind === TWO_WAY) return [...list, turn(), ...gathering(desk), away()];
   list.push(button("In series", "+", () => editing.addInSeries(name)), button("In parallel", "/", () => editing.addInParallel(name)));
-  if (part.kind === "capacitor") list.push(button(part.initial ? `Starts at ${part.initial}` : "Starts at…", "", () => editing.editText(name, "initial")));
+  list.push(turn(), away());
+  // What is wanted less often stands last, where a narrow window cuts it off.
+  const rare = gathering(desk);
+  if (part.kind === "capacitor") rare.push(button(part.initial ? `Starts at ${part.initial}` : "Starts at…", "", () => editing.editText(name, "initial")));
   if (part.kind === "capacitor") {
-    list.push(button(part.rated ? `Rated ${part.rated}` : "Rated…", "", () => editing.editText(name, "rated"), `Rated voltage of ${name}`));
-    list.push(part.reverse ? button(`Reversed at most ${part.reverse}`, "", () => editing.editText(name, "reverse")) : button("Polarised", "", () => editing.polarise(name), `Make ${name} polarised`));
+    rare.push(button(part.rated ? `Rated ${part.rated}` : "Rated…", "", () => editing.editText(name, "rated"), `Rated voltage of ${name}`));
+    rare.push(part.reverse ? button(`Reversed at most ${part.reverse}`, "", () => editing.editText(name, "reverse")) : button("Polarised", "", () => editing.polarise(name), `Make ${name} polarised`));
   }
-  if (part.kind === "battery") list.push(button(part.internal ? `Inside ${part.internal}` : "Inside…", "", () => editing.editText(name, "internal"), "Internal resistance"));
-  return [...list, turn(), ...gathering(desk), away()];
+  if (part.kind === "battery") rare.push(button(part.internal ? `Inside ${part.internal}` : "Inside…", "", () => editing.editText(name, "internal"), "Internal resistance"));
+  return [...list, ...rare];
 }
 
 function forJoints(desk, joints) {
@@ -89,6 +92,7 @@ export function hintFor(desk) {
   const { sketch } = desk.doc;
   if (desk.readOnly) return "";
   if (sketch.parts.length === 0) return "Drag from dot to dot, then type what it is: 9 V, 22 µF, 1.5 kΩ, switch. An empty Enter makes a wire.";
+  if (sketch.covered?.length) return "Click a “?” to show the class that reading: voltage, charge, then energy.";
   if ([...(desk.sheet.drawn?.labels.values() ?? [])].some(({ terse }) => terse)) return "Readings that find no room on the sheet stand in the ledger. Click a part, or zoom in, to see them beside it.";
   return "Drag from dot to dot to draw. Click a part for what can be done with it; drag its value sideways to change it.";
 }

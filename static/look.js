@@ -95,6 +95,10 @@ export class Look {
     if (!button || !choices) return;
     const show = (open) => {
       choices.hidden = !open;
+      // Under its button, as far as the window reaches.
+      const [bar, own] = [choices.parentElement, button].map((each) => each.getBoundingClientRect());
+      const right = Math.max(own.right, choices.getBoundingClientRect().width + 8);
+      choices.style.right = `${Math.max(0, bar.right - right)}px`;
       button.setAttribute("aria-expanded", String(open));
     };
     button.addEventListener("click", () => show(choices.hidden));

@@ -23,10 +23,10 @@ function sign(x, y, plus, half) {
   return `M${x - half} ${y}H${x + half}${plus ? `M${x} ${y - half}V${y + half}` : ""}`;
 }
 
-/** Places for so many signs along a plate, on both sides of the line that leads to its middle. @returns {number[]} */
+/** Places for so many signs along a plate, evenly on both sides of the line that leads to its middle. @returns {number[]} */
 function spread(count, side) {
   const right = Math.ceil(count / 2);
-  const places = (many, sign) => Array.from({ length: many }, (_, index) => sign * (9 + ((side - 10) * (index + 0.5)) / many));
+  const places = (many, sign) => Array.from({ length: many }, (_, index) => sign * (9 + ((side - 10) * (index + 0.5)) / right));
   return [...places(right, 1), ...places(count - right, -1)];
 }
 

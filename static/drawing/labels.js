@@ -239,9 +239,11 @@ export function labelNodes(sketch, solution, style, isCovered, marked, crowd, be
   for (const label of labels) {
     const { name, kind } = label.part;
     label.owner = `label ${name}`;
-    label.options = settings(label.size, style).flatMap((set) =>
+    const sets = settings(label.size, style).map((set) =>
       places(ways.get(name), style.kinds[kind], set).map((place, index) => ({ ...set, ...place, choice: `${set.lines.length} ${index}` })),
     );
+    // On its best side a label would rather be narrow than cross over to where it may seem to belong to another part.
+    label.options = [...sets.map(([first]) => first), ...sets.flatMap(([, ...others]) => others)];
     const last = label.options.findIndex(({ choice }) => choice === before.get(name)?.choice);
     if (last > 0) label.options.unshift(...label.options.splice(last, 1));
   }

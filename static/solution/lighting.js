@@ -1,5 +1,6 @@
 // Lights what a step speaks of: everything else on the sheet is faded, softly.
 
+import { SHEET } from "../drawing/palette.js";
 import { endsOf } from "../sketch.js";
 
 /** @typedef {import("../paint.js").Node} Node */
@@ -22,6 +23,13 @@ function litOn(sketch, solution, light) {
   return { parts, joints };
 }
 
+/** A faded flag still hides the line behind it, which would strike its number through. @param {Node} flag @param {(node: Node) => Node} dim */
+function fadedFlag(flag, dim) {
+  const [plate, ...others] = flag.children;
+  const paper = { ...plate, key: "paper", attributes: { ...plate.attributes, fill: SHEET, stroke: "none" } };
+  return { ...flag, children: [paper, dim(plate), ...others.map(dim)] };
+}
+
 /**
  * The layers of a picture with everything faded that is not lit.
  * @param {Record<string, Node[]>} layers @param {import("../sketch.js").Sketch} sketch @param {object|null} solution @param {Light} light
@@ -34,6 +42,7 @@ export function faded(layers, sketch, solution, light) {
     const [what, name] = (key ?? "").split(" ");
     return what === "band" || what === "flag" || what === "joint" ? joints.has(name) : parts.has(name);
   };
-  const dimmed = (nodes) => nodes.map((node) => (isLit(node.key) ? node : { ...node, attributes: { ...node.attributes, opacity: FADED } }));
+  const dim = (node) => ({ ...node, attributes: { ...node.attributes, opacity: FADED } });
+  const dimmed = (nodes) => nodes.map((node) => (isLit(node.key) ? node : node.key?.startsWith("flag ") ? fadedFlag(node, dim) : dim(node)));
   return Object.fromEntries(Object.entries(layers).map(([layer, nodes]) => [layer, dimmed(nodes)]));
 }
