@@ -27,7 +27,6 @@ import { openShare } from "./share.js";
 import { SayIt } from "./say_it.js";
 import { Sheet } from "./sheet.js";
 import { emptySketch, samePair } from "./sketch.js";
-import { SolutionPanel } from "./solution/panel.js";
 import { Solving } from "./solving.js";
 import { Tidying } from "./tidy.js";
 import { withChanges } from "./stages/changes.js";
@@ -58,7 +57,8 @@ desk.hovering = (hit) => {
   sheet.gesture.callout = chargeSum(desk, hit);
   tiles?.point(hit);
 };
-const worked = readOnly ? null : new SolutionPanel({ place: need("solution"), button: need("explain"), aside: need("readings"), desk, look, changed: refreshSheet });
+/** @type {import("./solution/panel.js").SolutionPanel|null} */
+let worked = null;
 const stages = readOnly ? null : new StageStrip(need("stages"), need("begin-stages"), desk, look);
 field.buildForm = async (wish) => (await import("./builds/form.js")).openBuildForm({ ...wish, reader, shapes: table.kinds.capacitor.shapes, dielectrics: page.dielectrics });
 if (!readOnly) desk.sayIt = new SayIt(desk, page.urls.line);
@@ -66,6 +66,17 @@ const title = /** @type {HTMLInputElement} */ (need("title"));
 const fitting = { wanted: true };
 /** @type {Awaited<ReturnType<typeof startingSheet>>|undefined} */
 let start;
+
+/** The worked solution is loaded by those who open it. */
+async function toggleSolution() {
+  try {
+    const { SolutionPanel } = await import("./solution/panel.js");
+    worked ??= new SolutionPanel({ place: need("solution"), aside: need("readings"), button: need("explain"), desk, look, changed: refreshSheet });
+    worked.toggle();
+  } catch {
+    desk.tell("The server is away: try again in a moment.");
+  }
+}
 
 /** Whether what the pointer rests on is still on the sheet. */
 const isThere = ({ joint, part }) => (joint === undefined || joint in doc.sketch.joints) && (part === undefined || doc.sketch.parts.some((each) => each.name === part));
@@ -203,7 +214,7 @@ doc.listen(() => {
 openSketch(start.sketch);
 
 const showKeys = async () => (await import("./keys_list.js")).showKeys();
-listenToKeys(desk, { toggleOverlay: (which) => look.toggleOverlay(which), showKeys, toggleSolution: () => worked?.toggle() });
+listenToKeys(desk, { toggleOverlay: (which) => look.toggleOverlay(which), showKeys, toggleSolution });
 for (const [id, factor] of [["closer", 1.25], ["farther", 0.8]])
   need(id).addEventListener("click", () => {
     const { width, height } = sheet.place.getBoundingClientRect();
@@ -226,6 +237,7 @@ if (!readOnly) {
   title.addEventListener("keydown", (event) => {
     if (event.key === "Enter") title.blur();
   });
+  need("explain").addEventListener("click", toggleSolution);
   need("undo").addEventListener("click", () => doc.undo());
   need("redo").addEventListener("click", () => doc.redo());
   need("keys").addEventListener("click", () => showKeys());

@@ -21,6 +21,7 @@ const panel = need("panel");
 const open = { checks: false };
 const tiles = new TilesView(need("tiles"), desk);
 const worked = new SolutionPanel({ place: need("solution"), button: need("explain"), aside: need("readings"), desk, look, changed: showSheet });
+need("explain").addEventListener("click", () => worked.toggle());
 
 const marked = () => ({ selected: desk.doc.selection.parts, joints: new Set(), faulty: new Set(), pair: null, lit: worked.light });
 

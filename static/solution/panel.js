@@ -52,7 +52,6 @@ export class SolutionPanel {
     [this.place, this.#button, this.#aside, this.#desk, this.#look, this.#changed] = [place, button, aside, desk, look, changed];
     this.isOpen = false;
     this.#build();
-    button.addEventListener("click", () => this.toggle());
     listenToStepKeys(this);
     new ResizeObserver(() => this.#fit()).observe(this.list);
   }

@@ -4,7 +4,6 @@ import { html, svg } from "../dom.js";
 import { STEP } from "../geometry.js";
 import { node, paint } from "../paint.js";
 import { picture } from "../drawing/picture.js";
-import { Timeline } from "./timeline.js";
 import { MOST_STAGES, arranged, begun, described, ended, hasStages, isWhole, madeWhole, showing, shownStage, withNext, without } from "./sequence.js";
 
 /** Size of a small picture, in pixels. */
@@ -19,14 +18,15 @@ export class StageStrip {
   #drawn = new Map();
   /** Whether the stage that is shown takes the focus as soon as it is painted. */
   #follows = false;
+  #loading = false;
 
   /** @param {HTMLElement} place @param {HTMLElement} button begins and ends stages @param {import("../desk.js").Desk} desk @param {import("../look.js").Look} look */
   constructor(place, button, desk, look) {
     Object.assign(this, { place, button, desk, look });
     this.cards = html("div", { class: "stage-strip" });
-    this.timeline = new Timeline(desk);
-    desk.timeline = this.timeline;
-    place.replaceChildren(this.cards, this.timeline.place);
+    /** Loaded with the first stage. @type {import("./timeline.js").Timeline|null} */
+    this.timeline = null;
+    place.replaceChildren(this.cards);
     button.addEventListener("click", () => this.begin());
     place.addEventListener("keydown", (event) => this.#walk(event));
   }
@@ -49,7 +49,8 @@ export class StageStrip {
     const on = hasStages(sketch);
     this.place.hidden = !on;
     this.button.hidden = on;
-    this.timeline.show();
+    if (on && !this.timeline) this.#loadTimeline();
+    this.timeline?.show();
     if (!on) {
       this.#known = [];
       return;
@@ -67,6 +68,21 @@ export class StageStrip {
     if (this.#follows) this.#focus();
     else if (focus) /** @type {HTMLElement|null} */ (this.place.querySelector(`[data-focus="${CSS.escape(focus)}"]`))?.focus({ preventScroll: true });
     this.#follows = false;
+  }
+
+  async #loadTimeline() {
+    if (this.#loading) return;
+    this.#loading = true;
+    try {
+      const { Timeline } = await import("./timeline.js");
+      this.timeline = new Timeline(this.desk);
+      this.desk.timeline = this.timeline;
+      this.place.append(this.timeline.place);
+      this.desk.refresh();
+    } catch {
+      // The server is away; the next change asks again.
+    }
+    this.#loading = false;
   }
 
   #card(stage, number, shown) {
