@@ -12,6 +12,7 @@ from solver.compare_columns import Column, Columns, Wish
 from solver.compare_conclusions import Conclusions
 from solver.compare_faults import FEWEST_COLUMNS, MOST_COLUMNS, MOST_PARTS, ComparisonFault
 from solver.compare_ratio import Common, Ratio
+from solver.compare_reasons import Reason, reasons_of
 from solver.compare_rows import Row, rows_of
 from solver.compare_scales import Scales, scales_of
 from solver.sketch import Part
@@ -26,12 +27,13 @@ _DEFER: Final = "Keep to the rules of your school, and ask who is trained for it
 
 @dataclass(frozen=True)
 class Line:
-    """A row of the table with what is said of it; `warning` is about a rating."""
+    """A row of the table with what is said of it; `warning` is about a rating, `reasons` are within one column each."""
 
     row: Row
     ratio: Ratio | None
     conclusion: str
     warning: str | None
+    reasons: tuple[Reason, ...] = ()
 
     def document(self) -> dict[str, Any]:
         """The line as the web interface sends it."""
@@ -44,6 +46,7 @@ class Line:
             "ratio": self.ratio and self.ratio.document(),
             "conclusion": self.conclusion,
             "warning": self.warning,
+            "reasons": [reason.document() for reason in self.reasons],
         }
 
 
@@ -101,7 +104,14 @@ def compare(wish: Wish | Mapping[str, Any]) -> Comparison:
     rows = tuple(rows_of(made, chosen))
     conclusions = Conclusions(made, rows, chosen, common)
     lines = tuple(
-        Line(row, common.ratio(row.readings), conclusions.conclusion(row), conclusions.warning(row)) for row in rows
+        Line(
+            row,
+            common.ratio(row.readings),
+            conclusions.conclusion(row),
+            conclusions.warning(row),
+            tuple(reasons_of(row, rows)),
+        )
+        for row in rows
     )
     return Comparison(
         made,

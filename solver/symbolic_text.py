@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import gcd, lcm
 from typing import Any, Final
 
@@ -41,7 +42,7 @@ _SHORT: Final = 10**6
 _TERMS_SHOWN: Final = 12
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class _Term:
     """top / bottom × the product of the symbols to their exponents; `dimension` is that of the number."""
 
@@ -85,17 +86,19 @@ def symbolic_text(element: Any, unit: str, figures: int, symbol_units: Mapping[s
 
 def _symbol_dimensions(
     names: Sequence[str], used: Sequence[bool], unit: str, symbol_units: Mapping[str, str] | None
-) -> list[Dimension]:
+) -> tuple[Dimension, ...]:
     """Each symbol's dimension, or none at all where one that occurs is not known."""
     units = [symbol_units.get(name) if symbol_units is not None else _LETTER_UNITS.get(name[0]) for name in names]
     if unit not in _DIMENSIONS or any(
         used_here and found is None for used_here, found in zip(used, units, strict=True)
     ):
-        return []
-    return [_DIMENSIONS[found] if found else _PURE for found in units]
+        return ()
+    return tuple(_DIMENSIONS[found] if found else _PURE for found in units)
 
 
-def _dimension_of(exponents: Sequence[int], dimensions: Sequence[Dimension]) -> Dimension:
+@lru_cache(maxsize=4096)
+def _dimension_of(exponents: tuple[int, ...], dimensions: tuple[Dimension, ...]) -> Dimension:
+    """The same few products of symbols stand in all readings of a network."""
     volt, ohm, farad, metre = (
         sum(exponent * dimension[i] for exponent, dimension in zip(exponents, dimensions, strict=False))
         for i in range(len(_BASES))
@@ -103,10 +106,10 @@ def _dimension_of(exponents: Sequence[int], dimensions: Sequence[Dimension]) -> 
     return volt, ohm, farad, metre
 
 
-def _term(exponents: tuple[int, ...], number: Any, whole: Sequence[int], dimensions: Sequence[Dimension]) -> _Term:
-    of_symbols = _dimension_of(exponents, dimensions)
-    volt, ohm, farad, metre = (whole[i] - of_symbols[i] for i in range(len(_BASES)))
-    return _Term(int(number.numerator), int(number.denominator), exponents, (volt, ohm, farad, metre))
+def _term(exponents: tuple[int, ...], number: Any, whole: Sequence[int], dimensions: tuple[Dimension, ...]) -> _Term:
+    volt, ohm, farad, metre = _dimension_of(exponents, dimensions)
+    left = whole[0] - volt, whole[1] - ohm, whole[2] - farad, whole[3] - metre
+    return _Term(int(number.numerator), int(number.denominator), exponents, left)
 
 
 def _scaled(above: list[_Term], below: list[_Term]) -> tuple[list[_Term], list[_Term]]:

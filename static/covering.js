@@ -2,9 +2,9 @@
 
 /** @typedef {import("./sketch.js").Sketch} Sketch */
 
-const ALL = "*";
+export const ALL = "*";
 /** Before a key: shown all the same, where every other is covered. */
-const BUT = "but ";
+export const BUT = "but ";
 
 /** @param {Sketch} sketch @returns {(key: string) => boolean} */
 export function coverOf(sketch) {

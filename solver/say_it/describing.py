@@ -61,7 +61,21 @@ class _Sheet:
             if self.others or len(source) > 1:
                 raise misfits.shorted(str(source[0].name))
             return Description(source, Item("wire"))
+        self._require_closed(source, start, end)
         return Description(source, self._between(start, end))
+
+    def _require_closed(self, source: Sequence[Item], start: int, end: int) -> None:
+        """Misfit where no way leads from one terminal of the batteries to the other."""
+        piece, _ = groups(len(self.conductor), ((link.a, link.b) for link in self.others))
+        if piece[start] == piece[end]:
+            return
+        touched = {node for link in self.others for node in (link.a, link.b)}
+        names = self._names(self.others)
+        if end not in touched:
+            raise misfits.not_closed(names, "+" if source[-1].turned else "−", str(source[-1].name))
+        if start not in touched:
+            raise misfits.not_closed(names, "−" if source[0].turned else "+", str(source[0].name))
+        raise misfits.ends_apart(names)
 
     def _require_one_piece(self) -> None:
         links = [*self.batteries, *self.others]
@@ -134,8 +148,6 @@ class _Sheet:
         ]
         if hanging:
             raise misfits.hangs(self._names(hanging))
-        if any(degrees[node] == 0 for node in (start, end)):
-            raise misfits.hangs(self._names(left))
         crossing = [link for link in left if not {link.a, link.b} & {start, end}]
         raise misfits.bridge(self._names(crossing or left))
 

@@ -59,11 +59,21 @@ def shorted(battery: str) -> Misfit:
     return Misfit(f"Both terminals of {battery} are joined by wire.")
 
 
+def not_closed(parts: Sequence[str], terminal: str, battery: str) -> Misfit:
+    return Misfit(
+        f"The circuit is not closed yet: nothing leads from {listing(parts)} to the {terminal} terminal of {battery}."
+    )
+
+
+def ends_apart(parts: Sequence[str]) -> Misfit:
+    return Misfit(f"The circuit is not closed yet: nothing joins the free ends of {listing(parts)}.")
+
+
 def hangs(parts: Sequence[str]) -> Misfit:
     return _said(
         parts,
-        "hangs by one end: neither series nor parallel joins it.",
-        "hang by one end: neither series nor parallel joins them.",
+        "is joined at one end only: nothing leads on from its other end yet.",
+        "are joined at one end only: nothing leads on from their other end yet.",
     )
 
 

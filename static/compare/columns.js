@@ -2,8 +2,9 @@
 
 import { html } from "../dom.js";
 import { encodeLink } from "../link.js";
-import { FEWEST, KINDS, MOST, nextKind, sketchOf, titleOf, withSetting } from "./comparison.js";
-import { Drawing } from "./drawing.js";
+import { FEWEST, MOST, nextKind, sketchOf, titleOf, withSetting } from "./comparison.js";
+import { Drawing, drawTogether, onOneReach } from "./drawing.js";
+import { KINDS } from "./kinds.js";
 import { TilesOfColumn, roomAcross } from "./tiles.js";
 import { stateOf } from "../sketch.js";
 import { CopyValues } from "./values.js";
@@ -57,12 +58,17 @@ export class Columns {
     const across = roomAcross(answer, width, big);
     const most = Math.max(...answer.columns.map(({ sketch }) => sketch.parts.filter(({ kind }) => kind !== "wire").length));
     const height = (most > MANY ? TALLER : HEIGHT) * big;
-    answer.columns.forEach((column, place) => {
+    const solutions = onOneReach(answer.columns);
+    const shown = answer.columns.flatMap((column, place) => {
       const card = this.#cards[place];
-      if (card && column.kind === columns[place]) card.show(column, answer, covers.ofColumn(place), { width, height, big, across });
+      return card && column.kind === columns[place] ? [{ card, column, drawing: card.drawing, solution: solutions[place], isCovered: covers.ofColumn(place), words: wordsOf(column) }] : [];
     });
+    drawTogether(shown, { width, height, big, zigzag: this.desk.look.zigzag });
+    for (const { card, column, isCovered } of shown) card.show(column, answer, isCovered, { width, big, across });
   }
 }
+
+const wordsOf = ({ title, sketch }) => `${title}: ${sketch.parts.filter(({ kind }) => kind !== "wire").map((part) => `${part.name} ${part.value ?? stateOf(part)}`).join(", ")}`;
 
 class Card {
   /** @param {object} desk @param {number} place */
@@ -111,11 +117,10 @@ class Card {
     if (own === "copy") this.copy.show();
   }
 
-  show(column, answer, isCovered, { width, height, big, across }) {
-    const words = `${column.title}: ${column.sketch.parts.filter(({ kind }) => kind !== "wire").map((part) => `${part.name} ${part.value ?? stateOf(part)}`).join(", ")}`;
-    this.drawing.show(column, isCovered, { width, height, zigzag: this.desk.look.zigzag, words });
+  show(column, answer, isCovered, { width, big, across }) {
     this.tiles.show(column, answer.scales, isCovered, { width, big, across, table: this.desk.table });
-    this.#link({ ...column.sketch, covered: undefined });
+    // What is all covered here is not to be given away there.
+    this.#link({ ...column.sketch, covered: isCovered("*") ? ["*"] : undefined });
   }
 
   async #link(sketch) {

@@ -1,6 +1,8 @@
 // What is compared, as data: a sketch with one more entry, `compare`, so that it travels in a link like any sketch.
 
 import { TWO_WAY } from "../two_way.js";
+import { coversOfSheet } from "./covers.js";
+import { KINDS } from "./kinds.js";
 
 /** @typedef {import("../sketch.js").Sketch} Sketch */
 /**
@@ -10,8 +12,6 @@ import { TWO_WAY } from "../two_way.js";
  * @typedef {Sketch & {compare: Setting}} Compared
  */
 
-/** @type {Kind[]} */
-export const KINDS = ["series", "parallel", "other-series", "other-parallel", "network", "copy"];
 export const FEWEST = 2;
 export const MOST = 3;
 /** Parts that can be compared at once. */
@@ -48,7 +48,7 @@ export function compared(sketch) {
   if (typeof given.emf === "string") setting.emf = given.emf;
   const changed = isObject(given.changed) ? changesIn(given.changed, sketch) : {};
   if (Object.keys(changed).length) setting.changed = changed;
-  const covered = texts(given.covered);
+  const covered = isObject(sketch.compare) ? texts(given.covered) : (coversOfSheet(sketch.covered) ?? []);
   if (covered.length) setting.covered = covered;
   return { ...sketch, compare: setting };
 }

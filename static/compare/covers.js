@@ -1,11 +1,37 @@
 // What is covered in the table, and what a column's drawing and tiles must not give away of it.
 
-import { coverOf, toggleOne } from "../covering.js";
+import { ALL, BUT, coverOf, toggleOne } from "../covering.js";
+import { KINDS } from "./kinds.js";
 
 /** @typedef {import("./comparison.js").Compared} Compared */
 
 /** The key of a cell: a row's key and the column, "ratio" or "conclusion". @param {string} row @param {string} column */
 export const cellKey = (row, column) => `${row}@${column}`;
+
+/** What else stands beside the readings of a row, and would tell them. */
+const BESIDE = ["ratio", "conclusion"];
+
+/** Keys of rows that a reading on the sheet has; a potential has none. @param {string} key */
+function rowsOf(key) {
+  if (key.endsWith(".potential")) return [];
+  const owner = key.slice(0, key.lastIndexOf("."));
+  return key.endsWith(".equivalent") ? [`${owner}.capacitance`, `${owner}.resistance`] : [key];
+}
+
+/**
+ * What is covered on the sheet, as covered cells: a reading in every column, with what would tell it. Where all is covered
+ * there, one that is shown all the same is shown in the network as it is, and nowhere else.
+ * @param {string[]} [covered] of a sketch @returns {string[]|undefined}
+ */
+export function coversOfSheet(covered = []) {
+  if (covered.length === 0) return undefined;
+  if (!covered.includes(ALL)) {
+    const rows = covered.flatMap(rowsOf);
+    return rows.length ? rows.flatMap((row) => [...KINDS, ...BESIDE].map((column) => cellKey(row, column))) : undefined;
+  }
+  const shown = covered.filter((entry) => entry.startsWith(BUT)).map((entry) => entry.slice(BUT.length));
+  return [ALL, ...shown.flatMap(rowsOf).map((row) => BUT + cellKey(row, "network"))];
+}
 
 export class Covers {
   /** @param {Compared} whole @param {object} answer of the server */
@@ -17,7 +43,7 @@ export class Covers {
   /** Whether any cell is covered. */
   get any() {
     const { columns, rows } = this.answer;
-    return rows.some((row) => ["ratio", "conclusion", ...columns.map(({ kind }) => kind)].some((column) => this.isCovered(cellKey(row.key, column))));
+    return rows.some((row) => [...BESIDE, ...columns.map(({ kind }) => kind)].some((column) => this.isCovered(cellKey(row.key, column))));
   }
 
   /**
@@ -50,6 +76,6 @@ export function toggleCell(whole, row, column) {
   const key = cellKey(row, column);
   let compare = toggleOne(whole.compare, key);
   if (coverOf(compare)(key) && column !== "ratio" && column !== "conclusion")
-    for (const other of ["ratio", "conclusion"].map((each) => cellKey(row, each))) if (!coverOf(compare)(other)) compare = toggleOne(compare, other);
+    for (const other of BESIDE.map((each) => cellKey(row, each))) if (!coverOf(compare)(other)) compare = toggleOne(compare, other);
   return { ...whole, compare };
 }

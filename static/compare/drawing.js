@@ -1,4 +1,4 @@
-// A column's drawing: its network in a frame of its own, with potentials, sized to be read.
+// A column's drawing: its network in a frame of its own, with its readings, sized to be read.
 
 import { set, svg } from "../dom.js";
 import { picture } from "../drawing/picture.js";
@@ -11,12 +11,39 @@ const MARGIN = 10;
 const LARGEST = 1.1;
 const LEGIBLE = 0.9;
 const MOST_NEAR = 1.9;
-/** Voltages only: signs and discs are drawn to a scale of each drawing's own, which would mislead beside another one. */
-const OVERLAYS = { V: true, Q: false, U: false };
+/** Drawings of which one has to be this much smaller than another are drawn each at its own scale. */
+const ALIKE = 0.55;
+
+/**
+ * What the eye compares goes by one scale in all drawings: the largest charge and the largest energy of any column.
+ * @param {object[]} columns of the server's answer @returns {object[]} their solutions, each with that reach
+ */
+export function onOneReach(columns) {
+  const capacitors = columns.flatMap(({ solution, sketch }) => sketch.parts.filter(({ kind }) => kind === "capacitor").map(({ name }) => solution.parts[name]));
+  const most = (quantity) => Math.max(0, ...capacitors.map((readings) => Math.abs(readings[quantity]?.value ?? 0)));
+  const reach = { charge: most("charge"), energy: most("energy") };
+  return columns.map(({ solution }) => ({ ...solution, reach }));
+}
+
+/**
+ * Draws all columns, at one scale where room allows.
+ * @param {{drawing: Drawing, column: object, solution: object, isCovered: (key: string) => boolean, words: string}[]} entries
+ * @param {{width: number, height: number, big: number, zigzag: boolean}} setting in pixels; `big` enlarges what is written
+ */
+export function drawTogether(entries, setting) {
+  const scales = entries.map((entry) => entry.drawing.scaleOf(entry, 1, setting));
+  const least = Math.min(...scales);
+  const common = least >= ALIKE * Math.max(...scales);
+  const nears = scales.map((scale) => nearAt(common ? least : scale, setting.big));
+  const after = entries.map((entry, index) => entry.drawing.scaleOf(entry, nears[index], setting));
+  entries.forEach(({ drawing, words }, index) => drawing.show(common ? Math.min(...after) : after[index], words, setting));
+}
+
+const nearAt = (scale, big) => Math.round(Math.min(MOST_NEAR * big, Math.max(1, (LEGIBLE * big) / scale)) * 10) / 10;
 
 export class Drawing {
+  /** The picture to show, and how large it is written; the next one keeps its labels where they are. */
   #last;
-  #sketch = "";
 
   /** @param {object} kinds of part, from shared/kinds.json */
   constructor(kinds) {
@@ -25,22 +52,23 @@ export class Drawing {
     this.svg = svg("svg", { "aria-hidden": "true" }, ...Object.values(this.layers));
   }
 
-  /**
-   * @param {object} column of the server's answer @param {(key: string) => boolean} isCovered
-   * @param {{width: number, height: number, zigzag: boolean, words: string}} setting in pixels; `words` say what is drawn
-   */
-  show({ sketch, solution }, isCovered, { width, height, zigzag, words }) {
-    const drawnAs = (near) => picture(sketch, solution, { kinds: this.kinds, big: near, zigzag, overlays: OVERLAYS }, NOTHING_MARKED, isCovered, near === this.#last?.near && this.#sketch === shapeOf(sketch) ? { ...this.#last.drawn, sketch: { ...this.#last.drawn.sketch, joints: sketch.joints } } : undefined);
-    const scaleOf = ({ box }) => Math.min(LARGEST, (width - 2 * MARGIN) / (box.right - box.left), (height - 2 * MARGIN) / (box.bottom - box.top));
-    const near = Math.round(Math.min(MOST_NEAR, Math.max(1, LEGIBLE / scaleOf(drawnAs(1)))) * 10) / 10;
-    const drawn = drawnAs(near);
-    this.#last = { near, drawn };
-    this.#sketch = shapeOf(sketch);
-    for (const [name, nodes] of Object.entries(drawn.layers)) paint(this.layers[name], nodes);
-    const scale = scaleOf(drawn);
+  /** Draws the picture with what is written on it `near` times as large, and tells at which scale it fits its place. */
+  scaleOf({ column: { sketch }, solution, isCovered }, near, { width, height, big, zigzag }) {
+    const overlays = { V: true, Q: true, U: true };
+    const shape = shapeOf(sketch);
+    const before = this.#last?.near === near && this.#last.shape === shape ? { ...this.#last.drawn, sketch: { ...this.#last.drawn.sketch, joints: sketch.joints } } : undefined;
+    const drawn = picture(sketch, solution, { kinds: this.kinds, big: near, zigzag, overlays }, NOTHING_MARKED, isCovered, before);
+    this.#last = { near, drawn, shape };
     const { left, right, top, bottom } = drawn.box;
+    return Math.min(LARGEST * big, (width - 2 * MARGIN) / (right - left), (height - 2 * MARGIN) / (bottom - top));
+  }
+
+  /** Shows the picture that was drawn last. @param {number} scale @param {string} words what is drawn @param {{width: number, height: number}} setting */
+  show(scale, words, { width, height }) {
+    const { layers, box } = this.#last.drawn;
+    for (const [name, nodes] of Object.entries(layers)) paint(this.layers[name], nodes);
     const [w, h] = [width / scale, height / scale];
-    set(this.svg, { width, height, viewBox: `${(left + right - w) / 2} ${(top + bottom - h) / 2} ${w} ${h}`, role: "img", "aria-label": words, "aria-hidden": null });
+    set(this.svg, { width, height, viewBox: `${(box.left + box.right - w) / 2} ${(box.top + box.bottom - h) / 2} ${w} ${h}`, role: "img", "aria-label": words, "aria-hidden": null });
   }
 }
 

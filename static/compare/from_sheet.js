@@ -1,5 +1,6 @@
 // Opens the page that compares, from the sheet: with the parts that are selected, else with those that go together.
 
+import { coversOfSheet } from "./covers.js";
 import { TooLargeForLink, encodeLink } from "../link.js";
 
 const COMPARABLE = ["capacitor", "resistor"];
@@ -17,8 +18,9 @@ export async function openComparison(desk, address) {
   if (!there.length) return desk.tell("There is nothing to compare yet: draw a capacitor or a resistor.");
   const { parts } = desk.doc.selection;
   const chosen = there.map(({ name }) => name).filter((name) => parts.has(name));
-  const { covered, stages, required, questions, ...rest } = withAnswers(sketch, desk.currentSolution);
-  const compare = { columns: ["series", "parallel"], ...(chosen.length ? { parts: chosen } : {}) };
+  const { stages, required, questions, ...rest } = withAnswers(sketch, desk.currentSolution);
+  const covered = coversOfSheet(rest.covered);
+  const compare = { columns: ["series", "parallel"], ...(chosen.length ? { parts: chosen } : {}), ...(covered ? { covered } : {}) };
   try {
     location.assign(`${address}#${await encodeLink({ ...rest, compare })}`);
   } catch (error) {

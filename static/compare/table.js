@@ -56,7 +56,7 @@ export class Table {
       html("th", { scope: "row", role: "rowheader" }, row.word),
       ...cells,
       html("td", { role: "cell", class: "ratio" }, ratio),
-      html("td", { role: "cell", class: "says" }, this.#conclusion(row, about, covers)),
+      html("td", { role: "cell", class: "says" }, this.#conclusion(row, about, covers), ...this.#reasons(row, covers)),
     );
   }
 
@@ -64,6 +64,13 @@ export class Table {
     const button = this.#cell(row, "conclusion", withSubscripts(row.conclusion), `conclusion, ${about}`, covers);
     if (row.warning && !covers.isCovered(cellKey(row.key, "conclusion"))) button.prepend(html("b", { class: "wrong" }, row.warning), " ");
     return button;
+  }
+
+  /** Why each column has what it has, where that gives nothing away. */
+  #reasons(row, covers) {
+    if (covers.isCovered(cellKey(row.key, "conclusion"))) return [];
+    const told = row.reasons.filter(({ column, keys }) => !keys.some((key) => covers.isCovered(cellKey(key, column))));
+    return told.map(({ text }) => html("p", { class: "because" }, withSubscripts(text)));
   }
 
   #cell(row, column, text, about, covers) {

@@ -21,7 +21,10 @@ function onScale(picture, scales) {
   const low = Math.min(...picture.tiles.map((tile) => tile.bottom));
   const high = Math.max(...picture.tiles.map((tile) => tile.top));
   const within = (ticks, from, to) => ticks.filter(({ at }) => at >= from - 1e-9 * Math.abs(to - from) && at <= to + 1e-9 * Math.abs(to - from));
-  return { ...picture, ticks: { across: within(scales.across[picture.kind].ticks, 0, picture.width.value), up: within(scales.up.ticks, low, high) } };
+  const across = within(scales.across[picture.kind].ticks, 0, picture.width.value);
+  // Where the next tick of the common scale is beyond a narrow picture, its own end has to tell how wide it is.
+  const end = { at: picture.width.value, text: withSubscripts(picture.width.text) };
+  return { ...picture, ticks: { across: across.some(({ at }) => at > 0) ? across : [end, ...across], up: within(scales.up.ticks, low, high) } };
 }
 
 const settingOf = (picture, scales, width, big) => ({

@@ -66,6 +66,7 @@ async function ask() {
   pages.setAttribute("aria-busy", "true");
   const outcome = await files.ask(sketch, ["tiles", "steps", "handout"], way);
   pages.setAttribute("aria-busy", "false");
+  need("task").removeAttribute("placeholder");
   for (const id of ["print", "pdf", "latex", "csv", "offline"]) /** @type {HTMLButtonElement} */ (need(id)).disabled = !outcome.solution || (id === "pdf" && !canMakePdf);
   if (!outcome.solution) return showFaults(outcome.faults);
   const { solution } = outcome;

@@ -6,6 +6,7 @@ import { copyMenu } from "./copy_menu.js";
 import { fitFormulas } from "./formula.js";
 import { listenToStepKeys } from "./keys.js";
 import { NetworkNames } from "./network_names.js";
+import { questionOf } from "./question.js";
 import { StepView } from "./step_view.js";
 import { Walk } from "./walk.js";
 import { withNames } from "./words.js";
@@ -130,6 +131,8 @@ export class SolutionPanel {
   /** Which readings are covered on the sheet: no longer those that have been worked out here. @param {(key: string) => boolean} isCovered */
   coverOf(isCovered) {
     if (!this.isOpen || !this.#worked) return isCovered;
+    // At the end everything has been told, also what no step arrives at by itself, such as a potential.
+    if (this.#walk.count > 0 && this.#walk.atEnd) return () => false;
     const told = this.#worked.steps.slice(0, this.#walk.at).filter((_, index) => this.#walk.tells(index + 1));
     const worked = new Set(told.flatMap((step) => Object.keys(step.readings)));
     return (key) => isCovered(key) && !worked.has(key);
@@ -152,12 +155,13 @@ export class SolutionPanel {
     if (!this.isOpen) return;
     const { solving } = this.#desk;
     const worked = solving.state === "fault" ? null : (solving.solution?.steps ?? null);
-    const stale = solving.state === "away" || solving.late;
+    const stale = solving.state === "away" || (solving.late && worked !== null);
     if (worked !== this.#worked) this.#take(worked);
     this.#walk.ask(this.#choice ?? this.#covers);
     this.predict.checked = this.#walk.asks;
     this.#tell(solving, stale);
     this.place.classList.toggle("stale", stale);
+    this.place.classList.toggle("waiting", !worked && solving.state === "asking");
     this.list.setAttribute("aria-busy", String(solving.state === "asking"));
     this.#paint();
   }
@@ -181,7 +185,9 @@ export class SolutionPanel {
     if (solving.state === "fault") {
       notes.push(html("p", { class: "stale-note" }, "The network cannot be worked out as it stands."));
       notes.push(html("ul", { class: "faults", role: "list" }, ...solving.faults.map((fault) => html("li", {}, html("button", { type: "button", onclick: () => this.#desk.doc.select(fault.parts) }, fault.text)))));
-    } else if (!this.#worked) notes.push(html("p", { class: "quiet" }, stale ? "The server is away: the steps cannot be worked out just now." : "The steps are being worked out."));
+    } else if (!this.#worked && solving.state === "away") notes.push(html("p", { class: "quiet" }, "The server is away: the steps cannot be worked out just now."));
+    // What takes no longer than a blink needs no word.
+    else if (!this.#worked) notes.push(...(solving.late ? [html("p", { class: "quiet" }, "Working it out…")] : []));
     else if (stale) notes.push(html("p", { class: "stale-note" }, solving.state === "away" ? "The server is away: these steps are out of date." : "The steps are being worked out anew; these are out of date."));
     else if (this.#covers && this.#walk.asks) notes.push(html("p", { class: "quiet" }, "Readings are covered. Each step asks first, then shows what it comes to: here, and on the sheet."));
     else if (this.#walk.asks) notes.push(html("p", { class: "quiet" }, "The readings still stand on the sheet: “Cover readings” hides each until its step is shown."));
@@ -273,7 +279,7 @@ export class SolutionPanel {
     if (at === 0) return worked.opening;
     const { title, reason, lines } = worked.steps[at - 1];
     const head = `Step ${at} of ${count}: ${title}.`;
-    return told ? [head, reason, ...lines.map((line) => `${line.text}.`)].join(" ") : `${head} Predict it first, then show it.`;
+    return told ? [head, reason, ...lines.map((line) => `${line.text}.`)].join(" ") : `${head} ${questionOf(worked.steps[at - 1])} Predict it first, then show it.`;
   }
 
   /** @returns {Record<string, string|null>} */

@@ -2,6 +2,7 @@
 
 import { html } from "../dom.js";
 import { FormulaLine } from "./formula.js";
+import { questionOf } from "./question.js";
 import { reducedDrawing } from "./reduced.js";
 import { withNames } from "./words.js";
 
@@ -20,8 +21,8 @@ export class StepView {
     const title = html("h3", { id: `step-${number}` }, html("span", { class: "number" }, html("span", { class: "spoken" }, "Step "), `${number}`), html("span", {}, ...withNames(step.title, names)));
     this.element = html("li", { class: "step", "aria-labelledby": `step-${number}` }, title);
     if (!told) {
-      const button = html("button", { type: "button", class: "covered ask", onclick: tell }, html("b", {}, "?"), html("span", {}, "Predict it first, then show it."));
-      button.setAttribute("aria-label", `Show step ${number}`);
+      const button = html("button", { type: "button", class: "covered ask", onclick: tell }, html("b", {}, "?"), html("span", {}, ...withNames(questionOf(step), names), " ", html("small", {}, "Predict it first, then show it.")));
+      button.setAttribute("aria-label", `Show step ${number}: ${questionOf(step)}`);
       this.element.append(button);
       return;
     }

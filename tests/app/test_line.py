@@ -32,7 +32,9 @@ def test_without_a_text_the_line_of_the_sketch_is_written(client: FlaskClient):
     assert response.json["line"] == {"text": "9 V : 30 µF + 15 µF", "misfit": None}
     loose = {**LANTERN, "parts": LANTERN["parts"][:2]}
     response = client.post("/api/line", json={"sketch": loose, "text": None})
-    assert response.json["line"]["misfit"] == "C1 hangs by one end: neither series nor parallel joins it."
+    assert response.json["line"]["misfit"] == (
+        "The circuit is not closed yet: nothing leads from C1 to the − terminal of E1."
+    )
 
 
 def test_a_line_for_no_sketch_is_refused(client: FlaskClient):

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from tests.browser.fingers import TouchedPage
 from tests.browser.ready import link_to, ready
@@ -71,7 +71,8 @@ def test_with_readings_covered_a_step_asks_first_and_shows_at_the_next_key(cover
 @pytest.mark.parametrize("by", ["the step", "the bar"])
 def test_a_step_is_shown_by_a_button_too(covered: SolutionPage, by: str) -> None:
     covered.button("Next").click()
-    (covered.button("Show step 1") if by == "the step" else covered.button("Show it")).click()
+    step = covered.panel.get_by_role("button", name="Show step 1: ")
+    (step if by == "the step" else covered.button("Show it")).click()
     assert len(covered.formulas()) == 1
 
 
@@ -89,6 +90,47 @@ def test_what_a_step_has_worked_out_is_uncovered_on_the_sheet_as_long_as_the_pan
     assert covered.sheet.written("C2")[2:] == ["6.00 V", "60.0 µC", "180 µJ"]
     covered.press("Escape")
     assert leaks(covered.sheet) == []
+
+
+def test_a_step_that_asks_names_the_quantity_to_predict(covered: SolutionPage) -> None:
+    asked = covered.panel.get_by_role("button", name="Show step ")
+    covered.press("PageDown")
+    expect(asked).to_contain_text("What capacitance do C2 and C3 come to?")
+    expect(covered.sheet.spoken).to_contain_text("What capacitance do C2 and C3 come to? Predict it first")
+    covered.press("PageDown", "PageDown", "PageDown", "PageDown")
+    expect(asked).to_contain_text("What are the voltage, charge and energy of C123?")
+
+
+def test_after_the_last_step_nothing_is_covered_while_the_panel_is_open(covered: SolutionPage) -> None:
+    covered.press("End")
+    assert "?" not in covered.sheet.flags()
+    # C1 has 3 V of the 9 V.
+    assert "6.00 V" in covered.sheet.flags()
+    covered.press("PageUp")
+    assert set(covered.sheet.flags()) == {"?"}
+
+
+def test_while_steps_are_worked_out_the_panel_does_not_say_that_the_server_is_away(sheet: SheetPage) -> None:
+    held: list[Route] = []
+    steps = re.compile(r"/api/solve\?.*steps")
+    sheet.page.route(steps, held.append)
+    solution = SolutionPage(sheet)
+    solution.opener.click()
+    expect(solution.list).to_contain_text("Working it out…")
+    expect(solution.list).not_to_contain_text("away")
+    expect(solution.button("Next")).to_be_hidden()
+    sheet.page.unroute(steps)
+    for route in held:
+        route.continue_()
+    expect(solution.button("Next")).to_be_visible()
+    expect(solution.list).not_to_contain_text("Working it out…")
+
+
+def test_while_the_server_is_away_the_panel_says_so(sheet: SheetPage) -> None:
+    sheet.page.route(re.compile("/api/solve"), lambda route: route.abort())
+    solution = SolutionPage(sheet)
+    solution.opener.click()
+    expect(solution.list).to_contain_text("The server is away: the steps cannot be worked out just now.")
 
 
 def test_a_class_can_be_asked_first_without_covers_and_told_at_once_with_them(sheet: SheetPage) -> None:

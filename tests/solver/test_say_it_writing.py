@@ -138,10 +138,25 @@ BRIDGE = [farad("C1", "a", "b"), farad("C2", "a", "d"), farad("C3", "b", "0"), f
             [E1, *BRIDGE, farad("C5", "b", "e"), farad("C6", "e", "d")],
             "C5 and C6 cross over as a bridge: neither series nor parallel joins them.",
         ),
-        ([E1, farad("C1", "a", "b")], "C1 hangs by one end: neither series nor parallel joins it."),
+        (
+            [E1, farad("C1", "a", "b")],
+            "The circuit is not closed yet: nothing leads from C1 to the − terminal of E1.",
+        ),
+        (
+            [E1, farad("C1", "a", "b"), farad("C2", "a", "b")],
+            "The circuit is not closed yet: nothing leads from C1 and C2 to the − terminal of E1.",
+        ),
+        (
+            [E1, farad("C1", "0", "b"), farad("C2", "b", "d")],
+            "The circuit is not closed yet: nothing leads from C1 and C2 to the + terminal of E1.",
+        ),
+        (
+            [E1, farad("C1", "a", "b"), farad("C2", "0", "d")],
+            "The circuit is not closed yet: nothing joins the free ends of C1 and C2.",
+        ),
         (
             [E1, farad("C1", "a", "0"), farad("C2", "a", "b"), farad("C3", "b", "d")],
-            "C2 and C3 hang by one end: neither series nor parallel joins them.",
+            "C2 and C3 are joined at one end only: nothing leads on from their other end yet.",
         ),
         (
             [E1, farad("C1", "a", "0"), farad("C2", "p", "q")],
