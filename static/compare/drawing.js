@@ -1,7 +1,9 @@
 // A column's drawing: its network in a frame of its own, with its readings, sized to be read.
 
 import { set, svg } from "../dom.js";
+import { discNodes } from "../drawing/charges.js";
 import { picture } from "../drawing/picture.js";
+import { discRadii } from "../drawing/shares.js";
 import { paint } from "../paint.js";
 
 const NOTHING_MARKED = { selected: new Set(), joints: new Set(), faulty: new Set(), pair: null };
@@ -48,16 +50,18 @@ export class Drawing {
   /** @param {object} kinds of part, from shared/kinds.json */
   constructor(kinds) {
     this.kinds = kinds;
-    this.layers = Object.fromEntries(LAYERS.map((name) => [name, svg("g")]));
+    this.layers = Object.fromEntries(LAYERS.map((name) => [name, svg("g", { class: name })]));
     this.svg = svg("svg", { "aria-hidden": "true" }, ...Object.values(this.layers));
   }
 
   /** Draws the picture with what is written on it `near` times as large, and tells at which scale it fits its place. */
   scaleOf({ column: { sketch }, solution, isCovered }, near, { width, height, big, zigzag }) {
-    const overlays = { V: true, Q: true, U: true };
+    // Energies are seen as discs; in writing they would crowd the drawing, and stand in tiles and table.
+    const overlays = { V: true, Q: true, U: false };
     const shape = shapeOf(sketch);
     const before = this.#last?.near === near && this.#last.shape === shape ? { ...this.#last.drawn, sketch: { ...this.#last.drawn.sketch, joints: sketch.joints } } : undefined;
     const drawn = picture(sketch, solution, { kinds: this.kinds, big: near, zigzag, overlays }, NOTHING_MARKED, isCovered, before);
+    drawn.layers.discs = discNodes(sketch, discRadii(solution), isCovered);
     this.#last = { near, drawn, shape };
     const { left, right, top, bottom } = drawn.box;
     return Math.min(LARGEST * big, (width - 2 * MARGIN) / (right - left), (height - 2 * MARGIN) / (bottom - top));

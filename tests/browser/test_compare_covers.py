@@ -40,7 +40,9 @@ def test_a_single_covered_reading_is_covered_in_every_column(sheet: SheetPage) -
     expect(compare.row("Voltage", "C1")).to_contain_text("?")
     assert compare.cells("Voltage", "C1") == ["?", "?", "?", "?"]
     assert "?" not in compare.cells("Voltage", "C2")
+    before = compare.page.url
     compare.page.get_by_role("button", name="Uncover all").click()
+    expect(compare.page).not_to_have_url(before)
     compare.page.reload()
     compare.settled()
     expect(compare.row("Voltage", "C1")).to_contain_text("V")

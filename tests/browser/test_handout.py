@@ -6,7 +6,7 @@ import re
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from tests.browser.handout_page import HandoutPage, row, words_of
 from tests.browser.ready import link_to, ready
@@ -30,6 +30,22 @@ def test_the_button_on_the_sheet_opens_its_handout_and_the_way_leads_back(sheet:
     assert row(handout.question, "C1") == ["60 µF", "", "", ""]
     sheet.page.get_by_role("link", name="Back to the sheet").click()
     expect(sheet.settled().cell("C1", "Capacitance")).to_have_text("60 µF")
+
+
+def test_until_it_is_there_the_handout_says_that_it_is_being_worked_out(page: Page, complaints: list[str]) -> None:
+    held: list[Route] = []
+    solve = re.compile("/api/solve")
+    page.route(solve, lambda route: held.append(route))
+    page.goto(link_to(MIXED).replace("/p#", "/handout#"))
+    expect(page.locator("#pages")).to_have_text("Working it out…")
+    expect(page.get_by_label("Task", exact=True)).to_have_attribute("placeholder", "Working it out…")
+    expect(page.get_by_label("Title", exact=True)).to_have_value("Storm lantern, three capacitors")
+    for route in held:
+        route.continue_()
+    page.unroute(solve)
+    handout = HandoutPage(page).settled()
+    expect(handout.task).not_to_have_value("")
+    expect(page.get_by_text("Working it out…")).to_have_count(0)
 
 
 def test_an_empty_sheet_has_no_handout(empty: SheetPage) -> None:
