@@ -2,7 +2,7 @@
 
 import { hasStages, mirrored, showing, shownStage } from "./stages/sequence.js";
 
-/** @typedef {import("./sketch.js").Sketch} Sketch */
+/** @typedef {import("./sketch.js").Sketch} Sketch @typedef {{past: Sketch[], future: Sketch[]}} Steps */
 
 export class SheetDocument {
   #past = [];
@@ -69,13 +69,18 @@ export class SheetDocument {
     return this.#base ?? this.sketch;
   }
 
-  /** Another sketch altogether takes the sheet; it has a history of its own. @param {Sketch} sketch */
-  open(sketch) {
+  /** Another sketch altogether takes the sheet; it has a history of its own. @param {Sketch} sketch @param {Steps} [steps] */
+  open(sketch, { past, future } = { past: [], future: [] }) {
     this.#base = null;
-    this.#past = [];
-    this.#future = [];
+    this.#past = [...past];
+    this.#future = [...future];
     this.selection = { parts: new Set(), joints: new Set() };
     this.#show(hasStages(sketch) ? showing(sketch, shownStage(sketch)) : sketch);
+  }
+
+  /** What can be undone, the latest last, and done again, the next one last. @returns {Steps} */
+  get steps() {
+    return { past: this.#past, future: this.#future };
   }
 
   get canUndo() {

@@ -195,13 +195,13 @@ look.listen((what) => {
 });
 
 /** Another sketch altogether takes the sheet. */
-function openSketch(sketch) {
+function openSketch(sketch, steps = undefined) {
   start?.opened(sketch);
   fitting.wanted = true;
   desk.viewMoved = false;
   solving.forget();
   worked?.begin();
-  doc.open(sketch);
+  doc.open(sketch, steps);
 }
 
 start = await startingSheet({ page, desk, openSketch });
@@ -211,7 +211,8 @@ doc.listen(() => {
   refresh();
   start.keep(doc.settled);
 });
-openSketch(start.sketch);
+openSketch(start.sketch, start.stash?.found ? start.stash.steps : undefined);
+window.addEventListener("pagehide", () => start.stash?.keepSteps(doc.steps));
 
 const showKeys = async () => (await import("./keys_list.js")).showKeys();
 listenToKeys(desk, { toggleOverlay: (which) => look.toggleOverlay(which), showKeys, toggleSolution });

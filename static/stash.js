@@ -17,6 +17,9 @@ const TAB = "farandole tab ";
 /** Under this a page that goes notes which sheet it lets go. A tab that was duplicated does not find its id there. */
 const LEFT = "farandole left";
 const MOST_RECENT = 20;
+/** What this tab could undo when its page went, for the page that comes back to the same sheet. */
+const STEPS = "farandole steps";
+const MOST_STEPS = 100;
 
 /** A storage of the browser, or null where it is refused. @param {"localStorage"|"sessionStorage"} name @returns {Storage|null} */
 function storageNamed(name) {
@@ -148,6 +151,26 @@ export class Stash {
   read(id) {
     const entry = this.#entry(id);
     return entry && { sketch: entry.sketch, stored: isStored(entry.stored) ? entry.stored : null };
+  }
+
+  /** Keeps what can be undone for this tab, as far as there is room. @param {import("./document.js").Steps} steps */
+  keepSteps({ past, future }) {
+    if (this.#tab === null) return;
+    const text = JSON.stringify({ id: this.#id, past: past.slice(-MOST_STEPS), future: future.slice(-MOST_STEPS) });
+    if (!tryToSet(this.#tab, STEPS, text)) this.#tab.removeItem(STEPS);
+  }
+
+  /** What could be undone on this sheet when this tab last left it. @returns {import("./document.js").Steps} */
+  get steps() {
+    const nothing = { past: [], future: [] };
+    try {
+      const { id, past, future } = JSON.parse(this.#tab?.getItem(STEPS) ?? "{}");
+      const all = id === this.#id && Array.isArray(past) && Array.isArray(future) && [...past, ...future].every((sketch) => isSketch(sketch, this.#kinds));
+      return all ? { past, future } : nothing;
+    } catch (error) {
+      if (error instanceof SyntaxError) return nothing;
+      throw error;
+    }
   }
 
   /** Takes another sheet off this device. @param {string} id */

@@ -47,6 +47,20 @@ def test_a_reload_keeps_a_change_to_a_ready_sketch_and_its_title(sheet: SheetPag
     expect(title).to_have_value("Lamp of the second group")
 
 
+def test_a_reload_keeps_what_could_be_undone_and_done_again(sheet: SheetPage) -> None:
+    change_c1(sheet, "15 µF")
+    change_c1(sheet, "20 µF")
+    sheet.undo()
+    sheet.page.reload()
+    sheet.settled()
+    sheet.redo()
+    expect(sheet.cell("C1", "Capacitance")).to_have_text("20 µF")
+    sheet.undo()
+    sheet.undo()
+    expect(sheet.cell("C1", "Capacitance")).to_have_text("30 µF")
+    expect(sheet.page.get_by_role("button", name="Undo")).to_be_disabled()
+
+
 def test_a_reload_keeps_the_ready_sketch_that_was_chosen(sheet: SheetPage) -> None:
     sheet.open_ready("A bridge")
     sheet.page.reload()
