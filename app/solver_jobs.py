@@ -195,7 +195,8 @@ def _view(view: str, answered: _Answered, way: str | None) -> Any:
         case "line":
             from solver.say_it import write
 
-            return write(answered.lot.as_typed(solved.sketch) if answered.lot else solved.sketch).document()
+            typed = answered.lot.as_typed(solved.sketch) if answered.lot else solved.sketch
+            return write(answered.found.as_asked(typed) if answered.found else typed).document()
         case "handout":
             from solver.handout import handout_of
 

@@ -125,6 +125,12 @@ class RequirementsDoNotMatch(SketchFault):
     code = "requirements-do-not-match"
 
 
+class RequirementMissing(SketchFault):
+    """A value marked “?” without the reading that it is to be found from, or without what that reading has to be."""
+
+    code = "requirement-missing"
+
+
 class RequirementNotMet(SketchFault):
     """No value at all makes the readings what they have to be."""
 

@@ -9,12 +9,20 @@ resultant (J. J. Sylvester, Phil. Mag. 16 (1840) 132–135). What is required af
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 import flint
 
-from solver.faults import RequirementIdle, RequirementNotMet, RequirementsDoNotMatch, SketchFault, SketchFaults, listing
+from solver.faults import (
+    RequirementIdle,
+    RequirementMissing,
+    RequirementNotMet,
+    RequirementsDoNotMatch,
+    SketchFault,
+    SketchFaults,
+    listing,
+)
 from solver.format import format_exact
 from solver.formula import Amount, Formula, Fraction, Number, Product, Symbol
 from solver.formula_functions import Logarithm, pure
@@ -41,9 +49,13 @@ __all__ = ["UNKNOWN", "Found", "FoundValue", "Preferred", "find", "has_unknowns"
 
 @dataclass(frozen=True)
 class Preferred:
-    """The preferred number of a series nearest to a value, and what the required reading is with it."""
+    """The preferred number of a series nearest to a value, and what the required reading is with it.
+
+    `text` is what stands on the part once it is put in.
+    """
 
     series: str
+    text: str
     value: Reading
     reading: Reading
 
@@ -74,7 +86,12 @@ class FoundValue:
             "line": None if self.line is None else self.line.document(),
             "others": [other.document() for other in self.others],
             "preferred": [
-                {"series": each.series, "value": each.value.document(), "reading": each.reading.document()}
+                {
+                    "series": each.series,
+                    "text": each.text,
+                    "value": each.value.document(),
+                    "reading": each.reading.document(),
+                }
                 for each in self.preferred
             ],
         }
@@ -91,6 +108,15 @@ class Found:
     sketch: Sketch
     asked: Asked
     conditions: tuple[Condition, ...]
+
+    def as_asked(self, sketch: Sketch) -> Sketch:
+        """A sketch of the same parts with “?” where a value was found."""
+        texts = {value.part: value.text for value in self.values}
+        parts = (
+            replace(part, value=UNKNOWN) if part.name in texts and part.value == texts[part.name] else part
+            for part in sketch.parts
+        )
+        return replace(sketch, parts=tuple(parts))
 
 
 def has_unknowns(sketch: Sketch) -> bool:
@@ -111,10 +137,23 @@ def find(sketch: Sketch) -> Found:
 def _require_as_many(sketch: Sketch) -> None:
     names = unknown_names(sketch)
     asked, required = len(names), len(sketch.required)
+    if required <= asked <= 2 and (what := _missing(sketch, asked)):
+        follows = f"{listing(names)} {'follows from it' if asked == 1 else 'follow from both'}"
+        raise SketchFaults([RequirementMissing(parts=names, what=what, follows=follows)])
     if asked != required or not 1 <= asked <= 2:
         values = "One value is asked for with “?”" if asked == 1 else f"{asked} values are asked for with “?”"
         readings = "one reading is required" if required == 1 else f"{required} readings are required"
         raise SketchFaults([RequirementsDoNotMatch(parts=names, asked=values, required=readings)])
+
+
+def _missing(sketch: Sketch, asked: int) -> str | None:
+    """What is still to be said before there is a question to answer: nothing wrong, only not said yet."""
+    for requirement in sketch.required:
+        if not requirement.value.strip():
+            return f"what the {words_of(requirement.reading)} has to be"
+    if len(sketch.required) == asked:
+        return None
+    return "which other reading you want" if sketch.required else "which reading you want"
 
 
 class _Search:
@@ -214,7 +253,8 @@ class _Search:
         for series in SERIES:
             nearest = nearest_preferred(number, series)
             reading = Reading(condition.reading_with(nearest), condition.quantity, writing)
-            found.append(Preferred(series, Reading(nearest, quantity, writing), reading))
+            text = format_exact(nearest, quantity.unit)
+            found.append(Preferred(series, text, Reading(nearest, quantity, writing), reading))
         return tuple(found)
 
 

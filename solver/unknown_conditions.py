@@ -12,7 +12,7 @@ import flint
 from solver.arithmetic import Scalar
 from solver.course import Course, OverTime
 from solver.elements import Element, ValueReader
-from solver.faults import SketchFault, SketchFaults, TimeNotRequired, UnknownReading, ValueMissing, ValueNotUnderstood
+from solver.faults import SketchFault, SketchFaults, TimeNotRequired, UnknownReading, ValueNotUnderstood
 from solver.functions import Function, Functions
 from solver.ideal import ideal_of
 from solver.kinds import KINDS
@@ -241,8 +241,6 @@ class Asked:
 
     def _wanted(self, requirement: Requirement, quantity: Quantity) -> flint.fmpq:
         words = words_of(requirement.reading)
-        if not requirement.value.strip():
-            raise SketchFaults([ValueMissing(part="The requirement", what=words, example=f"6 {quantity.unit}")])
         try:
             value = read_value(requirement.value, quantity)
         except ValueFault as fault:

@@ -9,6 +9,7 @@ import { Ladder } from "./ladder.js";
 import { MOST_STAGES, hasStages, withNext } from "./stages/sequence.js";
 import { endsOf, freshName, goneOver, isSwitch, names, partNamed, removeParts, rename, samePair, setFields, stateOf, turnRound } from "./sketch.js";
 import { wholeValue } from "./reading_text.js";
+import { withFound } from "./panel/asked.js";
 import { sentence } from "./spoken.js";
 import { TWO_WAY } from "./two_way.js";
 
@@ -286,7 +287,7 @@ export class Editing {
   }
 
   sentenceOf(name) {
-    const part = partNamed(this.doc.sketch, name);
+    const part = partNamed(withFound(this.doc.sketch, this.desk.currentSolution), name);
     return part ? sentence(part, this.desk.currentSolution?.parts[name], this.desk.table, coverOf(this.doc.sketch)) : "";
   }
 

@@ -1,6 +1,7 @@
 // The typing field: opens on a line, says while one types what the text will become, and hands on what it is.
 
 import { html, need } from "./dom.js";
+import { UNKNOWN } from "./panel/asked.js";
 import { wholeValue, withUnit } from "./reading_text.js";
 
 /**
@@ -12,6 +13,7 @@ import { wholeValue, withUnit } from "./reading_text.js";
 
 /** Pixels between the field and what it is for. */
 const BESIDE = 26;
+const ASKS = "? asks what it must be";
 
 export class TypingField {
   #request = null;
@@ -24,6 +26,11 @@ export class TypingField {
     this.place = need("field-place");
     /** Opens the form for a capacitor's build. @type {((wish: {text: string, done: (typed: Typed) => void, cancelled: () => void}) => void)|null} */
     this.buildForm = null;
+  }
+
+  /** Whether the value that is typed may be a question: the value of a part that is there. */
+  get #mayAsk() {
+    return this.#request?.kind !== undefined && this.#request.place === "value";
   }
 
   get isOpen() {
@@ -47,6 +54,14 @@ export class TypingField {
       chip.addEventListener("click", () => this.#tap(text));
       return chip;
     });
+    if (this.#mayAsk) {
+      const ask = html("button", { type: "button", "aria-label": ASKS, title: ASKS }, UNKNOWN);
+      ask.addEventListener("click", () => {
+        this.input.value = UNKNOWN;
+        this.accept();
+      });
+      chips.push(ask);
+    }
     if (this.buildForm && (!request.kind || (request.kind === "capacitor" && request.place === "value"))) {
       const build = html("button", { type: "button", "aria-haspopup": "dialog" }, "Build…");
       build.addEventListener("click", () => this.#build());
@@ -115,7 +130,7 @@ export class TypingField {
     const text = this.#whole(request);
     const meaning = await this.reader.read(text, request);
     if (request !== this.#request || turn !== this.#asked) return;
-    this.output.textContent = meaning.ok && text !== this.input.value ? wholeValue(meaning.typed) : meaning.feedback;
+    this.output.textContent = meaning.ok && text !== this.input.value ? wholeValue(meaning.typed) : meaning.feedback || (this.#mayAsk ? ASKS : "");
     this.output.classList.toggle("wrong", !meaning.ok && !meaning.unfinished);
   }
 

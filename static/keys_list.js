@@ -10,6 +10,7 @@ const GESTURES = [
   ["Drop an end on a line", "join it there"],
   ["Drag a value sideways", "step through preferred numbers (IEC 60063)"],
   ["Click a value", "type another"],
+  ["Type ? as a value", "ask what it must be for the reading you want"],
   ["Shift and click", "select several parts, or pick two joints to read between them"],
   ["Shift and drag", "select what lies in a box"],
   ["Wheel, two fingers", "zoom; two fingers or the middle button move the sheet"],

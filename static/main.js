@@ -21,7 +21,7 @@ import { openOther, startingSheet } from "./opening.js";
 import { cautionSection } from "./panel/caution.js";
 import { Panel } from "./panel/panel.js";
 import { hasLimits } from "./ratings/strains.js";
-import { withFound } from "./panel/unknown.js";
+import { isOpenQuestion, withFound } from "./panel/asked.js";
 import { TextReader } from "./reading_text.js";
 import { openShare } from "./share.js";
 import { SayIt } from "./say_it.js";
@@ -82,7 +82,7 @@ async function toggleSolution() {
 const isThere = ({ joint, part }) => (joint === undefined || joint in doc.sketch.joints) && (part === undefined || doc.sketch.parts.some((each) => each.name === part));
 
 function marked() {
-  const faulty = solving.state === "fault" ? solving.faults.flatMap((fault) => fault.parts) : [];
+  const faulty = solving.state === "fault" ? solving.faults.filter((fault) => !isOpenQuestion(fault)).flatMap((fault) => fault.parts) : [];
   return { selected: doc.selection.parts, joints: doc.selection.joints, faulty: new Set(faulty), pair: doc.pair, lit: worked?.light };
 }
 

@@ -8,6 +8,7 @@ import { wholeValue, withUnit } from "../reading_text.js";
 import { withSpread } from "../tolerance/bar.js";
 import { showsRatings, warningMark } from "../ratings/section.js";
 import { strainOf } from "../ratings/strains.js";
+import { withFound } from "./asked.js";
 import { editable, readingButton } from "./cells.js";
 
 /** The mark of a voltage past the breakdown of a dielectric. */
@@ -32,6 +33,7 @@ export class Ledger {
   constructor(desk, isCovered, marked, most = Infinity) {
     const solution = desk.shownSolution;
     Object.assign(this, { desk, isCovered, marked, solution: desk.readingsShown?.(solution) ?? solution, sketch: desk.shownSketch });
+    this.told = new Map(withFound(this.sketch, this.solution).parts.map((part) => [part.name, part.value]));
     this.room = most;
   }
 
@@ -88,12 +90,15 @@ export class Ledger {
 
   #value(part, place = "value", what = "value") {
     const text = place === "value" ? wholeValue(part) : (part[place] ?? "");
+    // What was found stands behind its “?”; to be typed over is the “?” alone.
+    const shown = place === "value" ? { ...part, value: this.told.get(part.name) } : part;
+    const told = place === "value" ? wholeValue(shown) : text;
     const built = place === "value" && isBuilt(part, this.desk.kinds) ? this.#built(part, text) : null;
     return editable({
       className: built ? "built-value" : "",
-      shown: built ?? toleranceOf(part, place, this.solution?.lot) ?? (withSubscripts(text) || { value: "value?", initial: "0 V", internal: "0 Ω", rated: "V?" }[place]),
+      shown: built ?? toleranceOf(shown, place, this.solution?.lot) ?? (withSubscripts(told) || { value: "value?", initial: "0 V", internal: "0 Ω", rated: "V?" }[place]),
       text,
-      label: `${what} of ${part.name}: ${text || "none"}`,
+      label: `${what} of ${part.name}: ${told || "none"}`,
       focus: `${part.name}.${place}`,
       take: async (typed) => {
         const takes = place === "value" ? undefined : this.desk.kinds[part.kind].optional[place];

@@ -10,7 +10,8 @@ import { toleranceSection } from "../tolerance/section.js";
 import { hasStages } from "../stages/sequence.js";
 import { ratingsSection } from "../ratings/section.js";
 import { timesSection } from "./times.js";
-import { unknownSection } from "./unknown.js";
+import { isOpenQuestion } from "./asked.js";
+import { askingHint, unknownSection } from "./unknown.js";
 
 /** Rows up to which the ledger is written out at once. */
 const MOST_ROWS = 40;
@@ -153,11 +154,16 @@ export class Panel {
       });
       section.append(more);
     }
+    const hint = askingHint(this.desk);
+    if (hint) section.append(hint);
     if (sketch.parts.length === 0) section.append(html("p", { class: "check" }, "Nothing is on the sheet yet."));
     return section;
   }
 
-  #faults(faults) {
+  /** @returns {HTMLElement|null} nothing where all that is missing is the end of a question */
+  #faults(all) {
+    const faults = all.filter((fault) => !isOpenQuestion(fault));
+    if (!faults.length) return null;
     const items = faults.map((fault) => {
       const button = html("button", { type: "button" }, fault.text);
       button.addEventListener("click", () => this.desk.doc.select(fault.parts));

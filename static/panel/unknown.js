@@ -1,22 +1,47 @@
 // What must it be: while a part's value is “?”, what readings have to be, and what the value must be for it.
 
 import { html, nameElement, withSubscripts } from "../dom.js";
-import { isSwitch } from "../sketch.js";
+import { isSwitch, partNamed } from "../sketch.js";
 import { mathElement } from "../solution/math.js";
+import { isAsked, isOpenQuestion, UNKNOWN } from "./asked.js";
 
-/** @typedef {{part: string, text: string, exact: boolean, line: {math: any}|null, value: {text: string}, others: {text: string}[], preferred: {series: string, value: {text: string}, reading: {text: string}}[]}} FoundValue */
+/**
+ * @typedef {{series: string, text: string, value: {text: string}, reading: {text: string}}} Preferred
+ * @typedef {{part: string, text: string, exact: boolean, line: {math: any}|null, value: {text: string}, others: {text: string}[], preferred: Preferred[]}} FoundValue
+ * @typedef {{reading: string, value: string, after?: string}} Requirement
+ */
 
-const UNKNOWN = "?";
+const ORDER = ["capacitor", "resistor", "battery"];
+/** What may stand in the field of each reading. */
+const EXAMPLES = { voltage: "6 V", charge: "20 µC", energy: "1 mJ", current: "2 mA", power: "1 mW", work: "1 mJ", equivalent: "10 µF", capacitance: "10 µF", resistance: "1 kΩ", "time constant": "2 s" };
+/** How a requirement says when. */
+const [SETTLED, LATER] = ["settled", "later"];
 
-/** @param {import("../sketch.js").Part} part */
-const isAsked = (part) => part.value?.trim() === UNKNOWN;
+/** Values that can be asked for at once. */
+const MOST = 2;
+/** Whether the question was just begun, so that the focus goes to it. */
+let begun = false;
+
+/** Whether nothing on the sheet can change a reading: the voltage of a battery with a fixed emf. */
+const isFixed = (part, word) => part.kind === "battery" && word === "voltage" && part.internal === undefined && !isAsked(part);
 
 /** Readings that can be required, each with its words. @returns {[string, string][]} */
 function choices(desk) {
   const { sketch } = desk.doc;
-  const of = (part) => desk.kinds[part.kind].readings.map((word) => /** @type {[string, string]} */ ([`${part.name}.${word}`, `${word} of ${part.name}`]));
+  const of = (part) => desk.kinds[part.kind].readings.filter((word) => !isFixed(part, word)).map((word) => /** @type {[string, string]} */ ([`${part.name}.${word}`, `${word} of ${part.name}`]));
   const between = (sketch.probes ?? []).flatMap((pair) => ["capacitance", "resistance", "voltage"].map((word) => /** @type {[string, string]} */ ([`probe ${pair.join(" ")}.${word}`, `${word} between ${pair.join(" and ")}`])));
-  return [...sketch.parts.filter((part) => !isSwitch(part)).flatMap(of), ...between, ["total.energy", "energy in all"], ...(sketch.parts.some(({ kind }) => kind === "resistor") ? [/** @type {[string, string]} */ (["time constant", "time constant"])] : [])];
+  const sorted = sketch.parts.filter((part) => !isSwitch(part)).sort((a, b) => ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind));
+  return [...sorted.flatMap(of), ...between, ["total.energy", "energy in all"], ...(sketch.parts.some(({ kind }) => kind === "resistor") ? [/** @type {[string, string]} */ (["time constant", "time constant"])] : [])];
+}
+
+/** The requirement to begin with: the voltage of a part whose value is known; else what the unknown one carries. @param {Requirement[]} before @returns {Requirement} */
+function beginning(desk, before) {
+  const known = choices(desk).map(([key]) => key).filter((key) => before.every(({ reading }) => reading !== key));
+  const isOfKnown = (key) => {
+    const part = partNamed(desk.doc.sketch, key.slice(0, -".voltage".length));
+    return key.endsWith(".voltage") && part !== undefined && !isAsked(part);
+  };
+  return { reading: known.find(isOfKnown) ?? known.find((key) => !key.endsWith(".voltage")) ?? known[0], value: "" };
 }
 
 function change(desk, required) {
@@ -24,17 +49,7 @@ function change(desk, required) {
   desk.doc.change(required.length ? { ...rest, required } : rest);
 }
 
-/**
- * The sketch with what was found beside each “?”, for the drawing.
- * @param {import("../sketch.js").Sketch} sketch @param {{found?: FoundValue[]}|null} solution
- */
-export function withFound(sketch, solution) {
-  if (!solution?.found) return sketch;
-  const texts = new Map(solution.found.map(({ part, exact, text, value }) => [part, exact ? text : value.text]));
-  return { ...sketch, parts: sketch.parts.map((part) => (isAsked(part) && texts.has(part.name) ? { ...part, value: `? ${texts.get(part.name)}` } : part)) };
-}
-
-/** A requirement without what is empty: no time is in the end. */
+/** A requirement without what is empty: no time is once settled. */
 function pruned({ after, ...rest }) {
   return after && rest.reading !== "time constant" ? { ...rest, after } : rest;
 }
@@ -51,40 +66,69 @@ function field(label, focus, value, put, placeholder = "") {
   return input;
 }
 
-/** One requirement: which reading, and what it has to be. */
-function row(desk, required, place) {
+/** When a reading has to be so: once settled, or after a time, which is then typed. @param {(entry: {after: string}) => void} put */
+function when(after, place, put) {
+  const select = /** @type {HTMLSelectElement} */ (html("select", { "aria-label": `When, ${place + 1}`, "data-focus": `when ${place}` }, html("option", { value: SETTLED, selected: !after }, "once settled"), html("option", { value: LATER, selected: Boolean(after) }, "after")));
+  const input = field(`After how long, ${place + 1}`, `after ${place}`, after ?? "", (typed) => put({ after: typed }), "10 s");
+  input.hidden = !after;
+  select.addEventListener("change", () => {
+    input.hidden = select.value === SETTLED;
+    if (!input.hidden) input.focus();
+    else if (after) put({ after: "" });
+  });
+  return html("span", { class: "after" }, select, input);
+}
+
+/** One requirement: which reading, and what it has to be. @param {Requirement[]} required @param {boolean} kept whether it is on the sheet already */
+function row(desk, required, place, kept) {
   const { reading, value, after } = required[place];
   const put = (entry) => change(desk, required.map((each, index) => (index === place ? pruned({ ...each, ...entry }) : each)));
   const select = html("select", { "aria-label": `Reading ${place + 1} that is required`, "data-focus": `required ${place}` });
   const known = choices(desk);
   for (const [key, words] of known.some(([key]) => key === reading) ? known : [[reading, reading], ...known]) select.append(html("option", { value: key, selected: key === reading }, words));
   select.addEventListener("change", () => put({ reading: /** @type {HTMLSelectElement} */ (select).value }));
-  const input = field(`What it has to be, ${place + 1}`, `must ${place}`, value, (typed) => put({ value: typed }));
-  const drop = html("button", { type: "button", class: "edged", "aria-label": `Drop requirement ${place + 1}`, onclick: () => change(desk, required.filter((_, index) => index !== place)) }, "Drop");
-  const timed = html("label", { class: "after" }, "after ", field(`After how long, ${place + 1}`, `after ${place}`, after ?? "", (typed) => put({ after: typed }), "in the end"));
-  return html("p", { class: "required" }, select, " has to be ", input, ...(reading === "time constant" ? [] : [timed]), drop);
+  const input = field(`What it has to be, ${place + 1}`, `must ${place}`, value, (typed) => put({ value: typed }), EXAMPLES[reading.slice(reading.lastIndexOf(".") + 1)]);
+  const line = html("p", { class: "required" }, select, html("label", { class: "after" }, "has to be ", input));
+  // Without a resistor nothing takes its time.
+  const timed = reading !== "time constant" && (after || desk.doc.sketch.parts.some(({ kind, internal }) => kind === "resistor" || internal));
+  if (timed) line.append(when(after, place, put));
+  if (kept) line.append(html("button", { type: "button", class: "edged", "aria-label": `Remove requirement ${place + 1}`, onclick: () => change(desk, required.filter((_, index) => index !== place)) }, "Remove"));
+  return line;
 }
 
-/** @param {FoundValue} value */
-function answer(desk, value) {
+/** A button that puts values in the places of the “?”. @param {Map<string, string>} texts of the parts */
+function putter(desk, texts, label) {
+  const button = html("button", { type: "button", class: "edged", "aria-label": label }, "Put it in");
+  button.addEventListener("click", () => putIn(desk, texts));
+  return button;
+}
+
+/** @param {FoundValue} value @param {Map<string, string>} texts of all that was found */
+function answer(desk, value, texts) {
   const line = html("p", { class: "found" }, nameElement(value.part), " must be ", html("b", {}, withSubscripts(value.exact ? value.text : value.value.text)));
   if (value.others.length) line.append(` (or ${value.others.map(({ text }) => text).join(", or ")})`);
-  const take = html("button", { type: "button", class: "edged" }, "Put it in");
-  take.setAttribute("aria-label", `Put ${value.text} in as the value of ${value.part}`);
-  take.addEventListener("click", () => takeAll(desk));
-  line.append(" ", take);
+  line.append(" ", putter(desk, texts, `Put ${value.text} in as the value of ${value.part}`));
   const first = value.line ? [line, html("p", { class: "answer-formula" }, mathElement(value.line.math))] : [line];
   if (!value.preferred.length) return first;
-  const rows = value.preferred.map(({ series, value: nearest, reading }) => html("tr", {}, html("th", { scope: "row" }, series), html("td", {}, nearest.text), html("td", {}, reading.text)));
+  const rows = value.preferred.map(({ series, text, value: nearest, reading }) => {
+    const take = putter(desk, new Map([[value.part, text]]), `Put ${text} of ${series} in as the value of ${value.part}`);
+    return html("tr", {}, html("th", { scope: "row" }, series), html("td", {}, nearest.text), html("td", {}, reading.text), html("td", {}, take));
+  });
   const heads = ["Nearest preferred", "Value", "Reading then"].map((text) => html("th", { scope: "col" }, text));
-  return [...first, html("table", { class: "ledger", "aria-label": "Nearest preferred numbers" }, html("thead", {}, html("tr", {}, ...heads)), html("tbody", {}, ...rows))];
+  return [...first, html("table", { class: "ledger", "aria-label": "Nearest preferred numbers" }, html("thead", {}, html("tr", {}, ...heads, html("td", {}))), html("tbody", {}, ...rows))];
 }
 
-/** The values found take the places of the “?”, as one step. */
-function takeAll(desk) {
-  const texts = new Map(desk.solving.solution.found.map(({ part, text }) => [part, text]));
+/** Values take the places of the “?”, as one step. @param {Map<string, string>} texts of the parts */
+function putIn(desk, texts) {
   const { required: _met, ...sketch } = desk.doc.sketch;
   desk.doc.change({ ...sketch, parts: sketch.parts.map((part) => (texts.has(part.name) ? { ...part, value: texts.get(part.name) } : part)) });
+}
+
+/** What is still to be said, as the server has it; until it answers, the same in short. */
+function prompt(desk, required, asked) {
+  if (required.length >= asked.length && required.every(({ value }) => value)) return null;
+  const told = desk.solving.state === "fault" ? desk.solving.faults.find(isOpenQuestion)?.text : undefined;
+  return html("p", { class: "check" }, told ?? "Now say which reading you want.");
 }
 
 /** Nothing where no value is asked for. @param {import("../desk.js").Desk} desk @returns {HTMLElement|null} */
@@ -94,14 +138,29 @@ export function unknownSection(desk) {
   const required = sketch.required ?? [];
   if (!asked.length && !required.length) return null;
   const section = html("section", { class: "unknown", "aria-label": "What must it be" }, html("h2", {}, html("span", {}, "What must it be?")));
-  required.forEach((_, place) => section.append(row(desk, required, place)));
-  if (required.length < asked.length) {
-    const [first] = choices(desk);
-    const add = html("button", { type: "button", class: "edged", "data-focus": "require" }, "Say what a reading has to be");
-    add.addEventListener("click", () => change(desk, [...required, { reading: first[0], value: "" }]));
-    section.append(html("p", { class: "check" }, "A value that is “?” is found from what a reading has to be."), add);
-  }
+  const missing = asked.length && asked.length <= MOST ? prompt(desk, required, asked) : null;
+  if (missing) section.append(missing);
+  const rows = [...required];
+  while (rows.length < Math.min(asked.length, MOST)) rows.push(beginning(desk, rows));
+  rows.forEach((_, place) => section.append(row(desk, rows, place, place < required.length)));
+  if (begun) queueMicrotask(() => /** @type {HTMLElement|null} */ (section.querySelector("select"))?.focus());
+  begun = false;
   const found = desk.solving.state === "current" ? desk.solving.solution?.found : undefined;
-  if (found) for (const value of found) section.append(...answer(desk, value));
+  if (!found) return section;
+  const texts = new Map(found.map(({ part, text }) => [part, text]));
+  for (const value of found) section.append(...answer(desk, value, texts));
   return section;
+}
+
+/** Under the ledger: how to ask for the value of the one selected part. @param {import("../desk.js").Desk} desk @returns {HTMLElement|null} */
+export function askingHint(desk) {
+  const { sketch, onePart } = desk.doc;
+  const part = onePart && partNamed(sketch, onePart);
+  if (!part || desk.readOnly || !desk.kinds[part.kind].quantity || sketch.parts.some(isAsked)) return null;
+  const ask = html("button", { type: "button", class: "edged" }, "Type ? as its value");
+  ask.addEventListener("click", () => {
+    begun = true;
+    desk.editing.setTyped(part.name, "value", { kind: part.kind, value: UNKNOWN, tolerance: part.tolerance });
+  });
+  return html("p", { class: "asking" }, html("span", {}, "What must ", nameElement(part.name), " be for another reading?"), " ", ask);
 }

@@ -28,7 +28,6 @@ def must(sheet: SheetPage) -> Locator:
 
 
 def ask(sheet: SheetPage, reading: str, value: str) -> None:
-    must(sheet).get_by_role("button", name="Say what a reading has to be").click()
     must(sheet).get_by_label("Reading 1 that is required").select_option(label=reading)
     must(sheet).get_by_label("What it has to be, 1").fill(value)
     must(sheet).get_by_label("What it has to be, 1").press("Enter")
@@ -41,14 +40,55 @@ def test_a_value_is_found_and_put_in(sheet: SheetPage) -> None:
     # 40 µC on 10 µF at 4 V; the same charge at the other 5 V is 8 µF.
     expect(must(sheet)).to_contain_text("C1 must be 8 µF")
     expect(sheet.cell("C2", "Voltage")).to_have_text("4.00 V")
-    assert "? 8 µF" in " ".join(sheet.written("C1"))
+    assert "? = 8 µF" in " ".join(sheet.written("C1"))
+    expect(sheet.cell("C1", "Capacitance")).to_have_text("? = 8 µF")
+    expect(sheet.page.locator("#line")).to_have_value(re.compile(r"\? \+ 10 µF"))
     nearest = must(sheet).get_by_role("row", name="E12").get_by_role("cell")
-    expect(nearest).to_have_text(["8.20 µF", "4.05 V"])
+    expect(nearest).to_have_text(["8.20 µF", "4.05 V", "Put it in"])
     must(sheet).get_by_role("button", name="Put 8 µF in as the value of C1").click()
     expect(sheet.cell("C1", "Capacitance")).to_have_text("8 µF")
     expect(must(sheet)).to_have_count(0)
     sheet.undo()
     expect(must(sheet)).to_contain_text("C1 must be 8 µF")
+
+
+def test_what_is_still_to_be_said_is_asked_for_calmly(sheet: SheetPage) -> None:
+    sheet.open(link_to(PAIR))
+    sheet.panel.get_by_role("row", name="C1").click()
+    sheet.panel.get_by_role("button", name="Type ? as its value").click()
+    expect(must(sheet)).to_contain_text("Now say which reading you want: C1 follows from it.")
+    expect(sheet.page.get_by_role("region", name="What is wrong")).to_have_count(0)
+    expect(sheet.panel.locator("tr.faulty")).to_have_count(0)
+    reading = must(sheet).get_by_label("Reading 1 that is required")
+    expect(reading).to_be_focused()
+    # The emf is fixed, and the voltage of C1 follows from that of C2 as well.
+    expect(reading).to_have_value("C2.voltage")
+    expect(reading.get_by_text("voltage of E1")).to_have_count(0)
+    reading.select_option(label="charge of C2")
+    expect(must(sheet)).to_contain_text("Now say what the charge of C2 has to be: C1 follows from it.")
+    must(sheet).get_by_label("What it has to be, 1").fill("40 µC")
+    must(sheet).get_by_label("What it has to be, 1").press("Enter")
+    expect(must(sheet)).to_contain_text("C1 must be 8 µF")
+    must(sheet).get_by_role("button", name="Remove requirement 1").click()
+    expect(must(sheet)).to_contain_text("Now say which reading you want")
+
+
+def test_the_field_says_that_a_value_can_be_asked_for(sheet: SheetPage) -> None:
+    sheet.open(link_to(PAIR))
+    sheet.panel.get_by_role("row", name="C1").click()
+    sheet.actions.get_by_role("button", name="Value of C1").click()
+    expect(sheet.means).to_have_text("? asks what it must be")
+    sheet.page.get_by_role("button", name="? asks what it must be").click()
+    expect(sheet.field).to_have_count(0)
+    expect(must(sheet)).to_contain_text("Now say which reading you want")
+
+
+def test_a_preferred_number_is_put_in(sheet: SheetPage) -> None:
+    parts = [{**part, "value": "?"} if part["name"] == "C1" else part for part in PAIR["parts"]]
+    sheet.open(link_to({**PAIR, "figures": 1, "parts": parts, "required": [{"reading": "C2.voltage", "value": "4 V"}]}))
+    must(sheet).get_by_role("button", name="Put 8.2 µF of E12 in as the value of C1").click()
+    expect(sheet.cell("C1", "Capacitance")).to_have_text("8.2 µF")
+    expect(must(sheet)).to_have_count(0)
 
 
 def test_what_no_capacitor_can_do_is_said_in_words(sheet: SheetPage) -> None:
@@ -94,6 +134,7 @@ def test_a_resistance_is_found_from_what_a_reading_is_after_a_time(sheet: SheetP
     sheet.open(link_to(WIPER))
     sheet.edit_cell(sheet.cell("R1", "Resistance"), "?")
     ask(sheet, "voltage of C1", "10.00 V")
+    must(sheet).get_by_label("When, 1").select_option(label="after")
     must(sheet).get_by_label("After how long, 1").fill("10.00 s")
     must(sheet).get_by_label("After how long, 1").press("Enter")
     expect(must(sheet)).to_contain_text("R1 must be 558.11 Ω")

@@ -117,9 +117,16 @@ def test_between_two_joints_and_in_all_can_be_required():
         (TWO, {"C7_voltage": "9 V"}, "There is no reading “C7.voltage” on this sheet that could be required."),
         (
             TWO,
-            {},
-            "One value is asked for with “?” and 0 readings are required: there have to be as many of one as of the "
+            {"C2_voltage": "9 V", "C1_voltage": "1 V"},
+            "One value is asked for with “?” and 2 readings are required: there have to be as many of one as of the "
             "other, at most two.",
+        ),
+        (TWO, {}, "Now say which reading you want: C1 follows from it."),
+        (TWO, {"C2_voltage": " "}, "Now say what the voltage of C2 has to be: C1 follows from it."),
+        (
+            (E1, capacitor("C1", "?", "a", "b"), capacitor("C2", "?", "b", "0")),
+            {"C2_voltage": "3 V"},
+            "Now say which other reading you want: C1 and C2 follow from both.",
         ),
         (
             (E1, capacitor("C1", "?", "a", "b"), capacitor("C2", "C", "b", "0")),
