@@ -34,6 +34,11 @@ FINEST: Final = len(_ORDINALS) - 1
 """The smallest share that has a name: a twelfth."""
 
 
+def count_word(number: int) -> str:
+    """A number of things as a word, from thirteen on in digits."""
+    return _COUNTS[number] if number < len(_COUNTS) else str(number)
+
+
 def share(ratio: flint.fmpq) -> str | None:
     """A proper fraction by its name, None where it has none that a class would use.
 

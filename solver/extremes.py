@@ -10,6 +10,7 @@ from __future__ import annotations
 import heapq
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import count
 from math import exp
 from typing import Any, Final
@@ -61,13 +62,21 @@ def found_highest(first: flint.fmpq, final: flint.fmpq, terms: Terms) -> Extreme
     best = Extreme(first, first, 0.0) if first >= final else Extreme(final, final, float("inf"))
     if _goes_one_way(terms):
         return best
-    pairs = [(float(amplitude), float(rate)) for amplitude, rate in terms]
-    for time in turning_points(*zip(*pairs, strict=True)):
+    pairs = tuple((float(amplitude), float(rate)) for amplitude, rate in terms)
+    upright = pairs[0][0] > 0
+    # The highest and the lowest value are looked for one after the other.
+    for time in _turns(pairs if upright else tuple((-amplitude, rate) for amplitude, rate in pairs)):
         way = sum(amplitude * exp(-rate * time) for amplitude, rate in pairs)
         value = final + flint.fmpq(*way.as_integer_ratio())
         if value > best.value and time > 0:
             best = Extreme(value, value, time)
     return best
+
+
+@lru_cache(maxsize=256)
+def _turns(pairs: tuple[tuple[float, float], ...]) -> tuple[float, ...]:
+    """Where a sum of exponentials turns, which it does upside down too (seconds)."""
+    return tuple(turning_points(*zip(*pairs, strict=True)))
 
 
 def found_lowest(first: flint.fmpq, final: flint.fmpq, terms: Terms) -> Extreme:

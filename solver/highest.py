@@ -14,6 +14,7 @@ from typing import Any, Final
 
 import flint
 
+from solver.carried import voltages_held
 from solver.extremes import found_highest, found_lowest
 from solver.faults import SketchFaults
 from solver.rounding import round_ratio
@@ -148,6 +149,8 @@ class _Search:
     def found(self) -> tuple[Highest | None, tuple[Highest | None, ...]]:
         each = [self._bounds(ways) for ways in self.stages]
         alone = tuple(self._highest(bounds, [number]) for number, bounds in enumerate(each))
+        if len(each) == 1:
+            return alone[0], alone
         return self._highest([bound for bounds in each for bound in bounds], range(len(each))), alone
 
     def _bounds(self, stage: Sequence[_Ways]) -> list[Bound]:
@@ -158,8 +161,10 @@ class _Search:
         bounds = [bound for ways in stage for bound in _of_stops(ways)]
         followed = [ways for ways in stage if ways.off.terms or ways.on.terms]
         for ways in followed:
-            for trial in (flint.fmpq(1), flint.fmpq(-1)):
+            for trial in (flint.fmpq(1), flint.fmpq(-1)) if ways.off.terms else (flint.fmpq(1),):
                 bounds += _of_way(ways, trial)
+        # Where all that goes on comes from the battery, its emf does not change when a way turns.
+        followed = [ways for ways in followed if ways.off.terms]
         for _ in range(_ROUNDS):
             if not bounds:
                 return []
@@ -220,14 +225,15 @@ class _Search:
 
     def _energy(self, emf: flint.fmpq, stage: int) -> flint.fmpq | None:
         """∑ ½CV² over all capacitors, rated or not."""
-        network, names = _network(self.on[stage]).outcome.network, {part.name for part in _parts(self.on[stage])}
-        low, high = (paths_of(_network(each[stage]), _network(each[stage]), names) for each in (self.off, self.on))
+        low, high = (voltages_held(_network(each[stage]).outcome) for each in (self.off, self.on))
         total = flint.fmpq(0)
-        for part in network.capacitors:
-            capacitance = as_number(part.capacitance)
-            if capacitance is None or part.name not in low:
+        for part in _network(self.on[stage]).outcome.network.capacitors:
+            numbers = (as_number(part.capacitance), as_number(low[part.name]), as_number(high[part.name]))
+            known = [number for number in numbers if number is not None]
+            if len(known) < len(numbers):
                 return None
-            voltage = low[part.name].settled + emf * (high[part.name].settled - low[part.name].settled)
+            capacitance, without, one = known
+            voltage = without + emf * (one - without)
             total += capacitance * voltage * voltage / 2
         return total
 
@@ -235,10 +241,6 @@ class _Search:
 def _network(stage: SolvedStage) -> SolvedNetwork:
     assert stage.solved is not None
     return stage.solved
-
-
-def _parts(stage: SolvedStage) -> Sequence[Part]:
-    return [part for part in stage.sketch.parts if part.kind == "capacitor"]
 
 
 def _ways(limits: Mapping[str, Limit], number: int, off: SolvedStage, on: SolvedStage) -> list[_Ways]:

@@ -12,6 +12,7 @@ from typing import Any, Final
 import flint
 
 from solver.carried import starting_charges
+from solver.compare_words import count_word
 from solver.failures import Failure, failures
 from solver.faults import SketchFaults, every, listing
 from solver.format import format_exact, format_float
@@ -24,6 +25,8 @@ from solver.stages import solve_stages
 from solver.strains import Strain, is_followed, limits_of, resists, strains
 
 _MOST_BATTERIES: Final = 4
+_ALL_AT_ONCE: Final = 4
+"""Parts that limit together from which on they are not named one by one where they are all that could."""
 _MOST_PARTS: Final = 400
 """Parts of a network up to which the highest voltages are looked for."""
 _END: Final = float("inf")
@@ -102,7 +105,7 @@ def _just_past(sketch: Sketch, stage: int) -> tuple[Sketch, tuple[str, Reading] 
         if highest is not None:
             emf = rounded_down(highest.emf, sketch.figures)
             emf += emf - rounded_down(emf * (1 - flint.fmpq(1, 10**12)), sketch.figures)
-            return with_emf(whole, battery, f"{emf.p}/{emf.q} V"), (
+            return with_emf(whole, battery, format_exact(emf, "V")), (
                 battery,
                 Reading(emf, Quantity.EMF, Writing(sketch.figures)),
             )
@@ -150,6 +153,8 @@ class _Words:
     def __init__(self, sketch: Sketch) -> None:
         self.writing = Writing(sketch.figures)
         self.usable = sketch.usable
+        self.limited = sorted(limits_of(sketch))
+        self.capacitors = sum(part.kind == "capacitor" for part in sketch.parts)
 
     def _text(self, number: flint.fmpq, quantity: Quantity = Quantity.VOLTAGE) -> str:
         return Reading(number, quantity, self.writing).text
@@ -157,10 +162,13 @@ class _Words:
     def strain_document(self, strain: Strain) -> dict[str, Any]:
         limit = strain.limit
         counted = limit.down if strain.is_reversed else limit.up
+        kind = "reversed" if strain.is_reversed else "rated" if self.usable == 100 else "usable"
         return {
             "share": percent(strain.share),
             "inTheEnd": percent(strain.in_the_end),
-            "limit": {"value": float(counted), "text": format_exact(counted, "V")} if counted is not None else None,
+            "limit": None
+            if counted is None
+            else {"value": float(counted), "text": format_exact(counted, "V"), "kind": kind},
             "isPast": strain.is_past,
             "isReversed": strain.is_reversed,
             "sentence": self.strain(strain),
@@ -182,7 +190,9 @@ class _Words:
         if rated is None:
             return "no rating"
         whole = f"its {format_exact(rated, 'V')}"
-        return whole if self.usable == 100 else f"{self.usable} % of {whole}"
+        if self.usable == 100 or strain.limit.up is None:
+            return whole
+        return f"{format_exact(strain.limit.up, 'V')} usable, which are {self.usable} % of {whole}"
 
     def highest_document(self, found: Highest, *, battery: str, stage: str) -> dict[str, Any]:
         emf = Reading(found.told, Quantity.EMF, self.writing)
@@ -190,15 +200,20 @@ class _Words:
         begins = f"{' '.join(who)[0].upper()}{' '.join(who)[1:]} holds" if stage else "Holds"
         if battery and not stage:
             begins = f"With {battery} it holds"
-        limits = listing(found.limited_by)
-        verb = "limits" if len(found.limited_by) == 1 else "limit"
         document = {
             "battery": found.battery,
             "emf": emf.document(),
             "limits": list(found.limited_by),
-            "sentence": f"{begins} up to {emf.text}; {limits} {verb} it{_moment(found.bounds)}.",
+            "sentence": f"{begins} up to {emf.text}; {self._limiting(found)} it{_moment(found.bounds)}.",
         }
         return document if stage else document | {"then": self._then(found)}
+
+    def _limiting(self, found: Highest) -> str:
+        names = found.limited_by
+        if len(names) < _ALL_AT_ONCE or sorted(names) != self.limited:
+            return f"{listing(names)} {'limits' if len(names) == 1 else 'limit'}"
+        which = "" if len(names) == self.capacitors else " with a rating"
+        return f"all {count_word(len(names))}{which} limit"
 
     def _then(self, found: Highest) -> str:
         said = []

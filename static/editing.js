@@ -10,6 +10,7 @@ import { MOST_STAGES, hasStages, withNext } from "./stages/sequence.js";
 import { endsOf, freshName, goneOver, isSwitch, names, partNamed, removeParts, rename, samePair, setFields, stateOf, turnRound } from "./sketch.js";
 import { wholeValue } from "./reading_text.js";
 import { withFound } from "./panel/asked.js";
+import { strainOf } from "./ratings/strains.js";
 import { sentence } from "./spoken.js";
 import { TWO_WAY } from "./two_way.js";
 
@@ -288,7 +289,7 @@ export class Editing {
 
   sentenceOf(name) {
     const part = partNamed(withFound(this.doc.sketch, this.desk.currentSolution), name);
-    return part ? sentence(part, this.desk.currentSolution?.parts[name], this.desk.table, coverOf(this.doc.sketch)) : "";
+    return part ? sentence(part, this.desk.currentSolution?.parts[name], this.desk.table, coverOf(this.doc.sketch), strainOf(this.desk.currentSolution, name, coverOf(this.doc.sketch))) : "";
   }
 
   /** Says a part's readings as soon as they are there. */

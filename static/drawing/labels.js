@@ -60,7 +60,7 @@ function readingsShown(part, solution, overlays, isCovered) {
 /** The words of a part's value as they stand on the sheet; of a capacitor's build the capacitance, which is shorter. @param {string} [built] @param {string} [drawn] its value in a lot from the drawer */
 function valueText(part, built, drawn) {
   if (isSwitch(part)) return stateOf(part);
-  const rated = part.rated?.trim() ? ` ${part.rated.trim()}` : "";
+  const rated = part.rated?.trim() ? `, rated ${part.rated.trim()}` : "";
   const called = built ?? (part.value?.trim() || "value?");
   const value = drawn ? `${called}${rated}, here ${drawn}` : wholeValue({ ...part, value: called }) + rated;
   const starts = part.initial && part.initial.trim() ? `, starts at ${part.initial.trim()}` : "";

@@ -7,7 +7,7 @@ import { hasStages } from "../stages/sequence.js";
 import { wholeValue, withUnit } from "../reading_text.js";
 import { withSpread } from "../tolerance/bar.js";
 import { showsRatings, warningMark } from "../ratings/section.js";
-import { strainOf } from "../ratings/strains.js";
+import { shareOf, strainOf } from "../ratings/strains.js";
 import { withFound } from "./asked.js";
 import { editable, readingButton } from "./cells.js";
 
@@ -137,7 +137,8 @@ export class Ledger {
     const strain = strainOf(this.solution, part.name, this.isCovered);
     if (this.solution?.ratings?.strains[part.name] && !strain) line.append(" ", html("span", { class: "covered" }, "?"));
     else if (strain) {
-      const share = html("span", { class: strain.isPast ? "share past" : "share", title: strain.sentence }, ...(strain.isPast ? [warningMark(), " "] : []), strain.share);
+      const usable = strain.limit?.kind === "usable";
+      const share = html("span", { class: `share${strain.isPast ? " past" : ""}${usable ? " usable" : ""}`, title: strain.sentence }, ...(strain.isPast ? [warningMark(), " "] : []), usable ? shareOf(strain).replace(" of ", "\u00a0of ").replace(/ (V|mV|kV) usable/u, "\u00a0$1\u00a0usable").replace(" %", "\u00a0%") : strain.share);
       if (strain.isPast) share.append(html("span", { class: "spoken" }, ", past its limit"));
       line.append(" ", share);
     }

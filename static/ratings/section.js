@@ -1,6 +1,7 @@
 // Will it hold: how far the battery may go and what limits it, what is past its rating, and how much of a rating to use.
 
 import { html, svg } from "../dom.js";
+import { withNames } from "../solution/words.js";
 import { hasStages } from "../stages/sequence.js";
 import { hasLimits, warningPath } from "./strains.js";
 
@@ -43,9 +44,9 @@ function invitation(desk) {
   return html("p", { class: "check" }, "Say what voltage each capacitor is rated for, and how far the battery may go stands here. ", give);
 }
 
-/** @param {{battery: string, sentence: string, then?: string}} highest */
-function highestLine({ sentence, then }) {
-  return [html("p", { class: "holds" }, sentence), ...(then ? [html("p", { class: "check" }, then)] : [])];
+/** @param {{battery: string, sentence: string, then?: string}} highest @param {Set<string>} names */
+function highestLine({ sentence, then }, names) {
+  return [html("p", { class: "holds" }, ...withNames(sentence, names)), ...(then ? [html("p", { class: "check" }, ...withNames(then, names))] : [])];
 }
 
 /** @param {import("../desk.js").Desk} desk @returns {HTMLElement|null} */
@@ -67,19 +68,26 @@ export function ratingsSection(desk) {
 }
 
 function momentsThatCount(sketch, followed) {
-  if (!followed) return "With so many time constants only the end is judged, not the way there.";
-  return hasStages(sketch) ? "Every moment of every stage counts." : "Every moment counts.";
+  if (!followed) return "Only the end was looked at: so many capacitors take too long to follow all the way.";
+  return hasStages(sketch) ? "Looked at all the way through every stage." : "Looked at all the way from start to end.";
 }
 
 function answer(desk, { strains, highest, followed }) {
   const past = Object.values(strains).filter((strain) => strain.isPast);
-  const lines = highest.flatMap(highestLine);
-  if (past.length) lines.unshift(html("ul", { class: "past", role: "list", "aria-label": "Past a limit" }, ...past.map((strain) => html("li", {}, warningMark(), ` ${strain.sentence}`))));
-  if (!highest.length) lines.push(html("p", { class: "check" }, Object.keys(strains).length ? "No rating depends on the voltage of a battery here." : "Ratings are compared once all values are numbers."));
-  const further = html("button", { type: "button", class: "edged", "data-focus": "failures" }, "What happens past it");
+  const names = new Set(desk.doc.sketch.parts.map((part) => part.name));
+  const lines = highest.flatMap((each) => highestLine(each, names));
+  if (!highest.length) lines.push(html("p", { class: "check" }, Object.keys(strains).length ? "What these capacitors get does not depend on the voltage of a battery here." : "Ratings are compared once all values are numbers."));
+  if (past.length) lines.push(html("ul", { class: "past", role: "list", "aria-label": "Past a limit" }, ...past.map((strain) => html("li", {}, warningMark(), " ", ...withNames(strain.sentence, names)))));
+  const told = html("p", { class: "check" }, `${momentsThatCount(desk.doc.sketch, followed)} For teaching: what a real part can take, only its maker can say. `);
+  // Without a part that goes, or a voltage from which on one would, there is nothing to be told.
+  if (past.length || highest.some(({ emf }) => emf)) told.append(onwards(desk));
+  lines.push(told);
+  return lines;
+}
+
+function onwards(desk) {
+  const further = html("button", { type: "button", class: "edged further", "data-focus": "failures" }, "What happens past it");
   // Loaded by those who open it.
   further.addEventListener("click", () => import("./failures.js").then(({ openFailures }) => openFailures(desk), () => desk.tell("The server is away: try again in a moment.")));
-  lines.push(html("p", {}, further));
-  lines.push(html("p", { class: "check" }, `${momentsThatCount(desk.doc.sketch, followed)} For teaching: what its maker says decides what a real part stands.`));
-  return lines;
+  return further;
 }

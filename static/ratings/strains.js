@@ -1,7 +1,7 @@
 // Which parts are past a limit, as far as it may be seen: what would give a covered voltage away is left out.
 
 /**
- * @typedef {{share: string, inTheEnd: string, limit: {text: string, value: number}|null, isPast: boolean, isReversed: boolean, sentence: string}} Strain
+ * @typedef {{share: string, inTheEnd: string, limit: {text: string, value: number, kind: "rated"|"usable"|"reversed"}|null, isPast: boolean, isReversed: boolean, sentence: string}} Strain
  */
 
 /** @param {import("../sketch.js").Sketch} sketch */
@@ -13,10 +13,13 @@ export function strainOf(solution, name, isCovered) {
   return strain && !isCovered(`${name}.voltage`) ? strain : null;
 }
 
+/** A share with what it is a share of, plainly where only part of a rating may be used: "80 % of 28 V usable". @param {Strain} strain */
+export const shareOf = ({ share, limit }) => (limit ? `${share} of ${limit.text}${limit.kind === "usable" ? " usable" : ""}` : share);
+
 /** What stands beside a part that is past a limit; "" for one that is not. @param {Strain|null} strain */
 export function pastText(strain) {
   if (!strain?.isPast) return "";
-  return strain.isReversed ? `reversed, ${strain.share} of ${strain.limit?.text}` : `${strain.share} of ${strain.limit?.text}`;
+  return strain.isReversed ? `reversed, ${shareOf(strain)}` : shareOf(strain);
 }
 
 /** A triangle with a mark of exclamation, `size` high, its left lower corner at (x, y): drawn, so that it looks alike everywhere. */

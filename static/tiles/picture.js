@@ -101,7 +101,7 @@ function limitNodes(tile, strain, picture, plan) {
   const free = picture.tiles.every((other) => other === tile || other.left >= tile.right || other.right <= tile.left || other.top <= tile.top || other.bottom >= level);
   const inside = level <= tile.top;
   if (!inside && (!free || y < plan.top)) return [];
-  const words = `${strain.limit.text} ${strain.isReversed ? "reversed" : "rated"}`;
+  const words = `${strain.limit.text} ${strain.limit.kind}`;
   const size = 11 * plan.big;
   const wide = textWidth(words, `600 ${size}px ${SANS}`);
   const line = { d: `M${box.x} ${y}H${box.x + box.width}`, stroke: inside ? BRICK : INK, "stroke-width": (inside ? 2.4 : 1.4) * plan.big, fill: "none", ...(inside ? {} : { "stroke-dasharray": `${5 * plan.big} ${4 * plan.big}` }) };

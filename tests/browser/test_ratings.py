@@ -36,16 +36,16 @@ def test_a_rated_voltage_is_typed_behind_the_value(empty: SheetPage) -> None:
     expect(empty.means).to_have_text("10 µF, rated 16 V: a capacitor")
     empty.field.press("Enter")
     empty.settled()
-    assert empty.written("C1")[1] == "10 µF 16 V"
+    assert empty.written("C1")[1] == "10 µF, rated 16 V"
     empty.click_value("C1")
     empty.field.fill("22 µF 0 V")
     expect(empty.means).to_have_text("a rated voltage has to be more than zero")
     empty.field.fill("22 µF 25 V")
     empty.field.press("Enter")
     empty.settled()
-    assert empty.written("C1")[1] == "22 µF 25 V"
+    assert empty.written("C1")[1] == "22 µF, rated 25 V"
     empty.undo()
-    assert empty.written("C1")[1] == "10 µF 16 V"
+    assert empty.written("C1")[1] == "10 µF, rated 16 V"
 
 
 def section(sheet: SheetPage) -> Locator:
@@ -76,7 +76,7 @@ def test_the_highest_voltage_stands_there_as_soon_as_ratings_are_given(empty: Sh
 
 def test_what_is_past_its_rating_is_marked_on_the_sheet_in_the_ledger_and_in_the_tiles(sheet: SheetPage) -> None:
     sheet.open(link_to(PAIR))
-    assert sheet.written("C2") == ["C2", "15 µF 5 V", "6.00 V", "90.0 µC", "270 µJ", "120 % of 5 V"]
+    assert sheet.written("C2") == ["C2", "15 µF, rated 5 V", "6.00 V", "90.0 µC", "270 µJ", "120 % of 5 V"]
     # The mark is a drawn shape, so that it takes no colour to see it.
     expect(sheet.label("C2").locator("path")).to_have_count(1)
     expect(sheet.label("C1").locator("path")).to_have_count(0)
@@ -101,7 +101,12 @@ def test_a_share_of_every_rating_may_be_kept_back(sheet: SheetPage) -> None:
     sheet.open(link_to(PAIR))
     section(sheet).get_by_label("Share of each rated voltage to use at the most").select_option("80")
     expect(section(sheet)).to_contain_text("Holds up to 6.00 V; C2 limits it.")
-    expect(sheet.cell("C2", "Capacitance")).to_contain_text("150 %")
+    # 6 V are 150 % of the 4 V that may be used of 5 V.
+    expect(sheet.cell("C2", "Capacitance")).to_contain_text("150 % of 4 V usable")
+    assert sheet.written("C2")[-1] == "150 % of 4 V usable"
+    expect(sheet.page.locator("#tiles").get_by_text("4 V usable")).to_be_visible()
+    sheet.click((14, 12))
+    expect(sheet.spoken).to_contain_text("rated 5 volts, 150 percent of 4 volts usable, past its limit")
     sheet.undo()
     expect(section(sheet)).to_contain_text("Holds up to 7.50 V; C2 limits it.")
 
@@ -116,7 +121,7 @@ def test_a_rating_of_zero_is_refused_where_it_is_typed(sheet: SheetPage) -> None
     typed.fill("16")
     typed.press("Enter")
     sheet.settled()
-    assert sheet.written("C1")[1] == "30 µF 16 V"
+    assert sheet.written("C1")[1] == "30 µF, rated 16 V"
 
 
 def test_a_polarised_capacitor_is_made_turned_and_marked_when_reversed(sheet: SheetPage) -> None:
@@ -167,6 +172,68 @@ def test_one_steps_through_what_fails_after_what_and_the_sheet_stays_as_it_is(sh
     expect(dialog).to_have_count(0)
     assert sheet.written("C3") == before
     expect(sheet.page.get_by_role("button", name="Undo")).to_be_disabled()
+
+
+def test_all_steps_are_drawn_in_one_place_with_room_for_every_word(sheet: SheetPage) -> None:
+    sheet.open_ready("Which part fails first")
+    dialog = failing(sheet)
+    figure = dialog.locator("figure svg")
+    places = set()
+    for number in range(1, 5):
+        expect(dialog).to_contain_text(f"{number} of 4")
+        places.add(figure.get_attribute("viewBox"))
+        frame, *words = figure.evaluate(
+            "svg => [svg, ...svg.querySelectorAll('text')].map(each => each.getBoundingClientRect().toJSON())"
+        )
+        assert len(words) > number
+        for box in words:
+            assert frame["left"] <= box["left"] < box["right"] <= frame["right"]
+            assert frame["top"] <= box["top"] < box["bottom"] <= frame["bottom"]
+        for number_of_one, one in enumerate(words):
+            for other in words[number_of_one + 1 :]:
+                apart = one["right"] <= other["left"] or other["right"] <= one["left"]
+                # Boxes of lines of text reach a little over their letters.
+                assert apart or one["bottom"] - 6 <= other["top"] or other["bottom"] - 6 <= one["top"]
+        sheet.page.keyboard.press("ArrowRight")
+    assert len(places) == 1
+
+
+def test_a_battery_taken_just_past_what_holds_has_a_decimal(sheet: SheetPage) -> None:
+    """24 V hold, of which 12 V on 2 µF; the next voltage of three figures is 24.1 V."""
+    sheet.open_ready("Which part fails first")
+    sheet.edit_cell(sheet.cell("E1", "Emf"), "9 V")
+    dialog = failing(sheet)
+    expect(dialog.locator("figure").get_by_text("24.1 V")).to_be_visible()
+
+
+def test_how_far_the_battery_may_go_is_in_sight_beside_three_capacitors(sheet: SheetPage) -> None:
+    sheet.page.set_viewport_size({"width": 1366, "height": 768})
+    sheet.open_ready("Which part fails first")
+    answer = section(sheet).get_by_text("Holds up to 24.0 V;")
+    expect(answer).to_be_in_viewport(ratio=1)
+    expect(answer.locator(".part-name sub")).to_have_text("3")
+    expect(section(sheet).get_by_role("list", name="Past a limit").locator(".part-name sub")).to_have_text(["2", "3"])
+    expect(sheet.cell("C1", "Capacitance")).to_be_in_viewport()
+
+
+def test_what_happens_past_it_is_offered_only_where_a_battery_can_bring_it_about(sheet: SheetPage) -> None:
+    """Alone a capacitor of 3 V at the start keeps them."""
+    sheet.open(link_to(PAIR))
+    offer = section(sheet).get_by_role("button", name="What happens past it")
+    expect(offer).to_be_visible()
+    alone = {
+        "name": "C3",
+        "kind": "capacitor",
+        "value": "1 µF",
+        "initial": "3 V",
+        "rated": "5 V",
+        "from": "e",
+        "to": "f",
+    }
+    unrated = [{key: entry for key, entry in part.items() if key != "rated"} for part in PAIR["parts"]]
+    sheet.open(link_to({**PAIR, "joints": {**PAIR["joints"], "e": [20, 3], "f": [20, 9]}, "parts": [*unrated, alone]}))
+    expect(section(sheet)).to_contain_text("does not depend on the voltage of a battery")
+    expect(offer).to_have_count(0)
 
 
 @pytest.mark.parametrize("width", [390, 1366])

@@ -42,7 +42,14 @@ def test_what_is_written_beside_a_part_is_what_the_ledger_says(sheet: SheetPage,
     for part in sample["sketch"]["parts"]:
         if part["kind"] in COLUMNS:
             # Of a build the ledger has the words under the capacitance.
-            row = [text.splitlines()[0] for text in sheet.row(part["name"]).get_by_role("cell").all_inner_texts()]
+            cells = [text.splitlines() for text in sheet.row(part["name"]).get_by_role("cell").all_inner_texts()]
+            row = [lines[0] for lines in cells]
+            if rated := part.get("rated"):
+                assert cells[0][1].startswith(f"rated {rated}")
+                row[0] += f", rated {rated}"
+                # On the sheet a share is written only where it is too much.
+                if past := re.search(r"(\d+ %), past its limit", " ".join(cells[0])):
+                    row.append(f"{past[1]} of {rated}")
             assert sheet.written(part["name"]) == [part["name"], *row]
 
 

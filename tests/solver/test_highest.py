@@ -43,6 +43,16 @@ def test_in_parallel_the_lowest_rating_is_the_limit():
     assert (highest.emf, highest.limited_by) == (16, ("C1",))
 
 
+@pytest.mark.parametrize(
+    ("rated", "unrated", "limits"),
+    [(3, 0, "C1, C2 and C3 limit"), (10, 0, "all ten limit"), (10, 2, "all ten with a rating limit")],
+)
+def test_many_that_limit_it_together_are_not_named_one_by_one(rated, unrated, limits):
+    parts = [capacitor(f"C{number + 1}", "1 µF", "a", "0", rated="16 V") for number in range(rated)]
+    others = [capacitor(f"C{rated + number + 1}", "1 µF", "a", "0") for number in range(unrated)]
+    assert sentence(battery("E1", "9 V", "a", "0"), *parts, *others) == [f"Holds up to 16.0 V; {limits} it."]
+
+
 def test_derating_lowers_it_in_proportion():
     assert highest_emfs(Sketch.of(*PAIR, usable=80), "E1")[0].emf == 6
 

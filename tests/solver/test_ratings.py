@@ -51,7 +51,9 @@ def test_derating_counts_in_every_share():
     """Of 80 % of 10 V the 3 V are 3/8, of 80 % of 5 V the 6 V are 3/2."""
     found = of(*PAIR, usable=80)
     assert (found["C1"].share, found["C2"].share) == (q(3, 8), q(3, 2))
-    assert document(*PAIR, usable=80)["strains"]["C2"]["sentence"].endswith("150 % of 80 % of its 5 V.")
+    assert document(*PAIR, usable=80)["strains"]["C2"]["sentence"].endswith(
+        "150 % of 4 V usable, which are 80 % of its 5 V."
+    )
 
 
 def test_a_polarised_one_the_wrong_way_round_is_measured_by_its_other_limit():
