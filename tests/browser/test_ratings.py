@@ -120,6 +120,7 @@ def test_a_rating_of_zero_is_refused_where_it_is_typed(sheet: SheetPage) -> None
     expect(sheet.panel.get_by_role("alert")).to_have_text("a rated voltage has to be more than zero")
     typed.fill("16")
     typed.press("Enter")
+    expect(sheet.panel.get_by_role("button", name="rated voltage of C1: 16 V")).to_be_visible()
     sheet.settled()
     assert sheet.written("C1")[1] == "30 µF, rated 16 V"
 
