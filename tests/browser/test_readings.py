@@ -48,7 +48,7 @@ def test_what_is_written_beside_a_part_is_what_the_ledger_says(sheet: SheetPage,
                 assert cells[0][1].startswith(f"rated {rated}")
                 row[0] += f", rated {rated}"
                 # On the sheet a share is written only where it is too much.
-                if past := re.search(r"(\d+ %), past its limit", " ".join(cells[0])):
+                if past := re.search(r"(\d+ %)\s*, past its limit", " ".join(cells[0])):
                     row.append(f"{past[1]} of {rated}")
             assert sheet.written(part["name"]) == [part["name"], *row]
 
