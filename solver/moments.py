@@ -113,12 +113,15 @@ def read_wanted(text: str, reading: OverTime) -> Scalar:
     if share is not None:
         return (reading.final or reading.first) * share
     quantity = reading.quantity
+    no_number = f"“{text}” is no number: give one, such as 6 {quantity.unit}, or a share, such as 50 %."
     try:
         value = read_value(text, quantity)
     except ValueFault as fault:
+        if not any(character.isdigit() for character in text):
+            raise NoAnswer(no_number) from None
         raise NoAnswer(f"“{fault.text}” is not understood as {_with_article(quantity.word)}: {fault.hint}.") from None
     if value.symbol is not None:
-        raise NoAnswer(f"“{text}” is a symbol; give a number, or a share such as 80 %.")
+        raise NoAnswer(no_number)
     return reading.first * 0 + value.factor
 
 

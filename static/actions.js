@@ -3,6 +3,7 @@
 import { isBuilt } from "./builds/words.js";
 import { html, nameElement } from "./dom.js";
 import { isSwitch, partNamed, samePair, throwing } from "./sketch.js";
+import { hasStages } from "./stages/sequence.js";
 import { TWO_WAY } from "./two_way.js";
 
 const button = (text, key, act, label = null) => html("button", { type: "button", onclick: act, "aria-label": label }, text, ...(key ? [html("kbd", {}, key)] : []));
@@ -93,6 +94,7 @@ export function hintFor(desk) {
   if (desk.readOnly) return "";
   if (sketch.parts.length === 0) return "Drag from dot to dot, then type what it is: 9 V, 22 µF, 1.5 kΩ, switch. An empty Enter makes a wire.";
   if (sketch.covered?.length) return "Click a “?” to show the class that reading: voltage, charge, then energy.";
+  if (hasStages(sketch)) return "Click a switch twice to make the next stage; the drawing is shared by all stages.";
   if ([...(desk.sheet.drawn?.labels.values() ?? [])].some(({ terse }) => terse)) return "Readings that find no room on the sheet stand in the ledger. Click a part, or zoom in, to see them beside it.";
   return "Drag from dot to dot to draw. Click a part for what can be done with it; drag its value sideways to change it.";
 }

@@ -6,7 +6,7 @@ import { coverOf, toggleAll, toggleOne } from "./covering.js";
 import { plainRoute, routes } from "./geometry.js";
 import { drawPart } from "./joining.js";
 import { Ladder } from "./ladder.js";
-import { MOST_STAGES, hasStages, withNext } from "./stages/sequence.js";
+import { MOST_STAGES, hasStages, isCopy, shownStage, withNext, withThrown } from "./stages/sequence.js";
 import { endsOf, freshName, goneOver, isSwitch, names, partNamed, removeParts, rename, samePair, setFields, stateOf, turnRound } from "./sketch.js";
 import { wholeValue } from "./reading_text.js";
 import { withFound } from "./panel/asked.js";
@@ -17,6 +17,7 @@ import { TWO_WAY } from "./two_way.js";
 const PLACES = { value: "Value", initial: "Starting voltage", rated: "Rated voltage", reverse: "Largest voltage the wrong way round", internal: "Internal resistance" };
 /** What a polarised capacitor stands reversed where nobody says otherwise: an oxide layer takes about 1 to 1.5 V. */
 const REVERSE = "1 V";
+const SHARED = "That is now so in every stage: the drawing is shared. To disconnect a part from one stage on, make a wire a switch and open it.";
 
 export class Editing {
   #steps = Promise.resolve();
@@ -30,6 +31,8 @@ export class Editing {
     this.against = null;
     /** Whether every click adds to the selection, as if Shift were held. */
     this.gathering = false;
+    /** The stage that was begun by its button and is shown since: all switches thrown now belong to it. @type {{number: number, count: number}|null} */
+    this.begunStage = null;
   }
 
   get doc() {
@@ -61,6 +64,7 @@ export class Editing {
         // Drawn by keyboard, the arrows go on leading the dot; a selected part would take them as steps of its value.
         this.doc.select(typed.kind === "wire" || desk.sheet.gesture.cursor ? [] : [name]);
         desk.afterSolving(() => desk.keepInSight());
+        this.#tellShared();
         desk.sheet.gesture.cursor = desk.sheet.gesture.cursor && end;
         this.speakSoon(name);
       },
@@ -175,6 +179,7 @@ export class Editing {
     this.doc.change(sketch);
     this.doc.select([added]);
     this.desk.afterSolving(() => this.desk.keepInSight());
+    this.#tellShared();
     this.speakSoon(added);
   }
 
@@ -184,7 +189,17 @@ export class Editing {
     const turned = turnRound(turnContacts(this.doc.sketch, parts), parts);
     if (this.doc.onePart && JSON.stringify(turned) === JSON.stringify(this.doc.sketch)) return this.desk.tell("There is no room for the second contact on the other side, or something is joined to it: drag it to where it should be.");
     this.doc.change(turned);
-    if (this.doc.onePart) this.speakSoon(this.doc.onePart);
+    if (!this.doc.onePart) return;
+    const { name, kind, initial, reverse } = partNamed(turned, this.doc.onePart);
+    // A starting voltage turns with its part, and a polarised part then stands the other way round: more changes than signs.
+    if ((kind === "capacitor" || kind === "resistor") && initial === undefined && reverse === undefined) this.desk.tell(`${name} is counted the other way round now: its signs change, nothing else.`);
+    this.speakSoon(name);
+  }
+
+  /** A newcomer takes a later stage for a drawing of its own. */
+  #tellShared() {
+    const { sketch } = this.doc;
+    if (hasStages(sketch) && shownStage(sketch) > 0) this.desk.tell(SHARED);
   }
 
   removeSelected() {
@@ -193,15 +208,29 @@ export class Editing {
     const gone = [...parts];
     this.doc.change(removeParts(this.doc.sketch, parts, joints));
     this.desk.announce(gone.length ? `${gone.join(", ")} taken away` : "Taken away");
+    this.#tellShared();
   }
 
   toggleSwitch(name) {
     const { sketch } = this.doc;
     const over = goneOver(partNamed(sketch, name));
     // In a sequence of stages a switch that goes over is what happens next.
-    if (hasStages(sketch) && sketch.stages.length < MOST_STAGES) this.doc.change(withNext(sketch, name));
+    if (hasStages(sketch) && (isCopy(sketch, shownStage(sketch)) || this.#isBegun)) this.doc.change(withThrown(sketch, name));
+    else if (hasStages(sketch) && sketch.stages.length < MOST_STAGES) this.doc.change(withNext(sketch, name));
     else this.doc.change(setFields(sketch, name, over));
     this.desk.announce(`${name} ${stateOf(partNamed(this.doc.sketch, name))}`);
+  }
+
+  /** Another stage, as the one shown until something is changed in it. */
+  nextStage() {
+    this.doc.change(withNext(this.doc.sketch));
+    const { sketch } = this.doc;
+    this.begunStage = { number: shownStage(sketch), count: sketch.stages.length };
+  }
+
+  get #isBegun() {
+    const { sketch } = this.doc;
+    return this.begunStage?.number === shownStage(sketch) && this.begunStage.count === sketch.stages.length;
   }
 
   makeZero(joint) {

@@ -20,7 +20,7 @@ export function rewrite(button, reading) {
 export function readingButton(reading, key, desk, isCovered) {
   const covered = isCovered(key);
   const [owner, quantity] = [key.slice(0, key.lastIndexOf(".")), key.slice(key.lastIndexOf(".") + 1)];
-  const button = html("button", { type: "button", class: covered ? "covered" : reading.text.length > LONG ? "mute formula" : "mute", "data-focus": key }, covered ? "?" : withSubscripts(reading.text));
+  const button = html("button", { type: "button", class: covered ? "covered" : reading.text.length > LONG ? "mute formula" : "mute", "data-focus": key, "data-room": (!covered && reading.room) || null }, covered ? "?" : withSubscripts(reading.text));
   button.setAttribute("aria-label", covered ? `Uncover ${quantity} of ${owner}` : toldOf(reading, key));
   button.title = covered ? "Uncover this reading" : "Cover this reading";
   button.addEventListener("click", () => desk.editing.coverOne(key));

@@ -9,7 +9,7 @@ import { checksSection } from "./sums.js";
 import { toleranceSection } from "../tolerance/section.js";
 import { hasStages } from "../stages/sequence.js";
 import { ratingsSection, showsRatings } from "../ratings/section.js";
-import { timesSection } from "./times.js";
+import { hasCourse, timesSection } from "./times.js";
 import { isOpenQuestion } from "./asked.js";
 import { askingHint, unknownSection } from "./unknown.js";
 
@@ -130,11 +130,14 @@ export class Panel {
     if (this.desk.solving.late) sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The readings are being worked out; those below are out of date."), sections[0].children[1]);
     if (state === "away") sections[0].insertBefore(html("p", { class: "stale-note", role: "status" }, "The server is away: readings are out of date. What you draw is kept."), sections[0].children[1]);
     if (!solution) return sections;
+    const [times, slow] = [timesSection(this.desk), hasCourse(this.desk)];
+    // Beside a course in time, what is asked of it comes first.
+    if (slow) sections.push(times);
     // With ratings, what they come to is to be in sight while one types them: it stands above the ledger.
     if (showsRatings(this.desk.doc.sketch)) sections.unshift(ratingsSection(this.desk));
     else sections.push(ratingsSection(this.desk));
     sections.push(toleranceSection(this.desk));
-    sections.push(...this.#builds(isCovered), this.#stage(), timesSection(this.desk), this.#between(solution, isCovered));
+    sections.push(...this.#builds(isCovered), this.#stage(), slow ? null : times, this.#between(solution, isCovered));
     sections.push(this.#checks(solution, isCovered, marked));
     sections.push(this.#notes(solution));
     return sections;

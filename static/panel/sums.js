@@ -1,6 +1,7 @@
 // The checks in words: the voltages round each loop, the charges on each isolated conductor, the battery's work.
 
 import { html, nameElement, withSubscripts } from "../dom.js";
+import { hasStages } from "../stages/sequence.js";
 
 const MOST = 8;
 /** Characters from which a term may be broken between lines. */
@@ -31,10 +32,10 @@ const READING_OF = { loop: "voltage", charge: "charge" };
 /** The keys of the readings that a check's terms are. */
 const termKeys = (check) => check.terms.map((_, index) => (check.parts[index] ? `${check.parts[index]}.${READING_OF[check.kind]}` : null));
 
-/** @returns {HTMLElement} one line for a loop or an isolated conductor, which may have had a charge at the start */
-function checkLine(check, isCovered) {
+/** @param {string} start says since when a charge is there @returns {HTMLElement} one line for a loop or an isolated conductor, which may have had a charge at the start */
+function checkLine(check, isCovered, start) {
   const lead = check.kind === "loop" ? "Loop " : "Between ";
-  return html("p", { class: "check" }, lead, nameList(check.parts), ": ", sumText(check.terms, termKeys(check), isCovered), check.terms.length > check.parts.length ? " (at the start)" : "", "\u00a0=\u00a0", html("b", {}, withSubscripts(check.sum.text).replace(" ", "\u00a0")));
+  return html("p", { class: "check" }, lead, nameList(check.parts), ": ", sumText(check.terms, termKeys(check), isCovered), check.terms.length > check.parts.length ? start : "", "\u00a0=\u00a0", html("b", {}, withSubscripts(check.sum.text).replace(" ", "\u00a0")));
 }
 
 const shownTotal = (solution, name, isCovered) =>
@@ -61,7 +62,7 @@ function balances(solution, isCovered) {
 /** The section of all checks. @param {import("../desk.js").Desk} desk */
 export function checksSection(desk, solution, isCovered, showAll, onMore) {
   const checks = solution.checks.filter((check) => check.kind !== "energy" && check.terms.length > 1);
-  const lines = (showAll ? checks : checks.slice(0, MOST)).map((check) => checkLine(check, isCovered));
+  const lines = (showAll ? checks : checks.slice(0, MOST)).map((check) => checkLine(check, isCovered, hasStages(desk.doc.sketch) ? " (at the start of the stage)" : " (at the start)"));
   lines.push(...energyLines(desk.doc.sketch, solution, isCovered));
   if (!lines.length) return null;
   const section = html("section", { "aria-label": "Checks" }, html("h2", {}, html("span", {}, "Checks")), ...lines);

@@ -3,13 +3,16 @@
 import { html } from "../dom.js";
 import { mathElement } from "../solution/math.js";
 import { withNames } from "../solution/words.js";
-import { atMoment, hasStages } from "../stages/sequence.js";
+import { atMoment, hasStages, shownStage } from "../stages/sequence.js";
 
 /** @typedef {{reading: string, reaches?: string, at?: string}} Question @typedef {{text: string, lines: {math: any, text: string}[], times: {value: number, text: string}[], answered: boolean}} Answer */
 
 const MOST = 12;
 /** What of each kind of part can be followed over time. */
 const FOLLOWED = { capacitor: ["voltage", "charge", "current", "energy"], resistor: ["voltage", "current", "power"], battery: ["current", "voltage"] };
+
+/** A value of each sort, to show how one is typed. */
+const SUCH_AS = { voltage: "6 V", charge: "30 µC", current: "2 mA", energy: "1 mJ", power: "5 mW" };
 
 /** The question that was just added, until it has the focus. @type {number|null} */
 let newest = null;
@@ -29,6 +32,16 @@ function change(desk, questions, told) {
   desk.doc.change(questions.length ? { ...rest, questions } : rest);
 }
 
+/** @param {number} place of a question */
+const focusOn = (place) => /** @type {HTMLElement|null} */ (document.querySelector(`.times [data-focus="question ${place}"]`))?.focus();
+
+/** Leads to where the next question is asked. */
+export function goToQuestions() {
+  const ask = /** @type {HTMLElement|null} */ (document.querySelector('.times [data-focus="ask"], .times input'));
+  ask?.scrollIntoView({ block: "center" });
+  ask?.focus({ preventScroll: true });
+}
+
 /** @param {import("../desk.js").Desk} desk @param {Question[]} questions @param {number} place */
 function row(desk, questions, place) {
   const { reading, reaches, at } = questions[place];
@@ -38,7 +51,7 @@ function row(desk, questions, place) {
   const known = followed(desk.doc.sketch);
   for (const [key, words] of known.some(([key]) => key === reading) ? known : [[reading, reading], ...known]) which.append(html("option", { value: key, selected: key === reading }, words));
   const asks = html("select", { "aria-label": `What question ${number} asks`, "data-focus": `question ${place} asks` }, html("option", { value: "reaches", selected: at === undefined }, "reaches"), html("option", { value: "at", selected: at !== undefined }, "after"));
-  const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 60, "aria-label": at === undefined ? `Value of question ${number}` : `Time of question ${number}`, placeholder: at === undefined ? "6 V or 80 %" : "10 s", "data-focus": `question ${place}`, autocomplete: "off", spellcheck: "false" }));
+  const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 60, "aria-label": at === undefined ? `Value of question ${number}` : `Time of question ${number}`, placeholder: at === undefined ? `${SUCH_AS[reading.slice(reading.lastIndexOf(".") + 1)]} or 80 %` : "10 s", "data-focus": `question ${place}`, autocomplete: "off", spellcheck: "false" }));
   input.value = (at ?? reaches) || "";
   const entry = (key, to) => (at === undefined ? { reading: key, reaches: to } : { reading: key, at: to });
   which.addEventListener("change", () => put(entry(/** @type {HTMLSelectElement} */ (which).value, input.value.trim())));
@@ -46,9 +59,12 @@ function row(desk, questions, place) {
   input.addEventListener("change", () => put(entry(reading, input.value.trim())));
   input.addEventListener("keydown", (event) => {
     event.stopPropagation();
-    if (event.key === "Enter") input.blur();
+    if (event.key !== "Enter" || input.value.trim() === ((at ?? reaches) || "")) return;
+    // The answer is written out once the field is left; then the typing may go on.
+    desk.afterSolving(() => document.activeElement === document.body && focusOn(place));
+    input.blur();
   });
-  const drop = html("button", { type: "button", class: "edged", "aria-label": `Drop question ${number}`, onclick: () => change(desk, questions.filter((_, index) => index !== place)) }, "Drop");
+  const drop = html("button", { type: "button", class: "edged", "aria-label": `Remove question ${number}`, onclick: () => change(desk, questions.filter((_, index) => index !== place)) }, "Remove");
   return html("p", { class: "required" }, which, asks, input, drop);
 }
 
@@ -61,10 +77,13 @@ function shower(desk, { value, text }) {
 
 /** @param {import("../desk.js").Desk} desk @param {Answer} answer @param {string[]} names of parts */
 function told(desk, { text, lines, times, answered }, names) {
-  const words = html("p", { class: answered ? "answer" : "check" }, ...withNames(text, names));
+  const words = html("p", { class: answered ? "answer" : "check" }, ...withNames(text.replaceAll(" %", "\u00a0%"), names));
   if (hasStages(desk.doc.sketch)) for (const time of times) words.append(" ", shower(desk, time));
   return [words, ...lines.map((line) => html("p", { class: "answer-formula" }, mathElement(line.math)))];
 }
+
+/** Whether the stage that is shown has a course in time. @param {import("../desk.js").Desk} desk */
+export const hasCourse = ({ doc: { sketch }, solving }) => hasStages(sketch) && Boolean(solving.solution?.stages?.[shownStage(sketch)]?.course);
 
 /** Nothing where nothing on the sheet could take its time. @param {import("../desk.js").Desk} desk @returns {HTMLElement|null} */
 export function timesSection(desk) {

@@ -39,7 +39,7 @@ export function stageSection(desk) {
   const stage = desk.solving.solution?.stages?.[shownStage(sketch)];
   if (!stage?.solution) return null;
   if (sketch.covered?.length) return null;
-  const section = html("section", { "aria-label": "This stage" }, html("h2", {}, html("span", {}, "Charge and energy of this stage")));
+  const section = html("section", { "aria-label": "This stage" }, html("h2", {}, html("span", {}, desk.moment?.moment ? "Charge and energy in the end of the stage" : "Charge and energy of this stage")));
   const { text } = sketch.stages[shownStage(sketch)];
   if (text) section.append(html("p", { class: "check" }, text));
   if (stage.account) {

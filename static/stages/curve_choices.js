@@ -4,6 +4,19 @@ import { html, nameElement } from "../dom.js";
 
 /** @typedef {import("./plot.js").Line} Line */
 
+/** Curves that are drawn before anything is chosen. */
+export const FIRST = 6;
+
+/** What is drawn before anything is chosen: the capacitors' voltages, and the current where one resistor carries any. @param {Line[]} lines @param {import("../sketch.js").Part[]} parts @returns {Set<string>} their keys */
+export function firstChosen(lines, parts) {
+  const named = (kind) => parts.filter((part) => part.kind === kind).map(({ name }) => name);
+  const [capacitors, resistors] = [new Set(named("capacitor")), named("resistor")];
+  const own = lines.filter(({ name, quantity }) => quantity === "voltage" && capacitors.has(name)).slice(0, FIRST);
+  const flowing = lines.filter(({ name, quantity, curve }) => quantity === "current" && resistors.includes(name) && curve.amplitudes.some((each) => each !== 0));
+  if (flowing.length === 1) own.push(...flowing);
+  return new Set((own.length ? own : lines.slice(0, FIRST)).map(({ key }) => key));
+}
+
 export class CurveChoices {
   #keys = "";
 

@@ -105,14 +105,14 @@ export class Moments {
   /** The stage's own solution, drawn to the scales of its course and with as much room for its readings. */
   get end() {
     const { solution, course: { moment } } = this;
-    const roomy = (owner, readings) => Object.fromEntries(Object.entries(readings).map(([quantity, reading]) => [quantity, { ...reading, room: this.#rooms.get(`${owner}.${quantity}`) }]));
+    const roomy = (owner, readings) => Object.fromEntries(Object.entries(readings).map(([quantity, reading]) => [quantity, reading && { ...reading, room: this.#rooms.get(`${owner}.${quantity}`) }]));
     const conductors = Object.fromEntries(Object.entries(solution.conductors).map(([id, conductor]) => [id, { ...conductor, ...roomy(`conductor ${id}`, { potential: conductor.potential }) }]));
     const parts = Object.fromEntries(Object.entries(solution.parts).map(([name, readings]) => [name, roomy(name, readings)]));
     const values = this.#values(Infinity);
     // What fills one rectangle all the while does so in the end too, in the same frame.
     const tiled = solution.tiles && !this.slow && moment.tiles.every(({ note }) => note === null);
     const tiles = tiled ? picturesAt(moment.tiles, this.frames, { values, left: null, parts, conductors, write: this.#write }) : solution.tiles;
-    return { ...solution, reach: this.reach, conductors, parts, tiles };
+    return { ...solution, reach: this.reach, conductors, parts, totals: roomy("total", solution.totals), tiles };
   }
 
   /** @param {number} time seconds, zero or more @param {string} words what the moment is called @returns {object} a solution */

@@ -1,11 +1,13 @@
 // A sketch's stages: which one its parts show, and the sketch after a stage is shown, made, changed or taken away.
 
-import { goneOver, partNamed, setFields, stateOf } from "../sketch.js";
+import { goneOver, isSwitch, partNamed, setFields, stateOf } from "../sketch.js";
 import { TWO_WAY } from "../two_way.js";
 
 /** @typedef {import("../sketch.js").Sketch} Sketch @typedef {import("../sketch.js").Part} Part */
 
 export const MOST_STAGES = 50;
+/** Characters that a stage's name may have. */
+export const LONGEST_NAME = 60;
 
 /** @param {Sketch} sketch */
 export const hasStages = (sketch) => (sketch.stages?.length ?? 0) > 0;
@@ -67,9 +69,39 @@ const happened = (part) => (part.kind === TWO_WAY ? stateOf(part) : part.closed 
 export function withNext(sketch, thrown) {
   const here = shownStage(sketch);
   const over = thrown === undefined ? sketch : setFields(sketch, thrown, goneOver(partNamed(sketch, thrown)));
-  const name = thrown === undefined ? `Stage ${here + 2}` : `${thrown} ${happened(partNamed(over, thrown))}`;
-  const stages = [...sketch.stages.slice(0, here + 1), { name, ...standing(over.parts) }, ...sketch.stages.slice(here + 1)];
+  const name = thrown === undefined ? {} : { name: `${thrown} ${happened(partNamed(over, thrown))}` };
+  const stages = [...sketch.stages.slice(0, here + 1), { ...name, ...standing(over.parts) }, ...sketch.stages.slice(here + 1)];
   return showing({ ...sketch, stages }, here + 1);
+}
+
+/** A stage's own name; none where it only counts the stages, as its card does anyhow. @param {{name?: string}} stage */
+export const ownName = ({ name = "" }) => (/^Stage \d+$/.test(name) ? "" : name);
+
+/** Whether nothing has been changed in a stage against the one before. @param {Sketch} sketch @param {number} number */
+export function isCopy({ stages }, number) {
+  if (number === 0 || Object.keys(stages[number].set ?? {}).length) return false;
+  const stands = ({ closed, second }) => JSON.stringify([[...closed].sort(), [...(second ?? [])].sort()]);
+  return stands(stages[number]) === stands(stages[number - 1]);
+}
+
+/** "S1 opened, S2 closed": the switches that stand another way. @param {Part[]} before @param {Part[]} after */
+function thrownBetween(before, after) {
+  const stood = new Map(before.map((part) => [part.name, part]));
+  const thrown = after.filter((part) => isSwitch(part) && stateOf(part) !== stateOf(stood.get(part.name)));
+  const words = thrown.map((part) => `${part.name} ${happened(part)}`).join(", ");
+  return words.length > LONGEST_NAME ? `${thrown.length} switches thrown` : words;
+}
+
+/** The stage shown, which is not the first, with one switch the other way; it is named after all that were, unless it has a name of its own. @param {Sketch} sketch @param {string} thrown */
+export function withThrown(sketch, thrown) {
+  const here = shownStage(sketch);
+  const before = arranged(sketch, here - 1);
+  const { parts } = setFields(sketch, thrown, goneOver(partNamed(sketch, thrown)));
+  const { name: _name, second: _second, ...rest } = sketch.stages[here];
+  const given = ownName(sketch.stages[here]);
+  const name = given && given !== thrownBetween(before, sketch.parts) ? given : thrownBetween(before, parts);
+  const stage = { ...(name ? { name } : {}), ...rest, ...standing(parts) };
+  return atMoment({ ...sketch, parts, stages: sketch.stages.map((each, place) => (place === here ? stage : each)) }, null);
 }
 
 /** @param {Sketch} sketch @param {number} number @param {{name?: string, text?: string}} entries */

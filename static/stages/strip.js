@@ -4,7 +4,7 @@ import { html, svg } from "../dom.js";
 import { STEP } from "../geometry.js";
 import { node, paint } from "../paint.js";
 import { picture } from "../drawing/picture.js";
-import { MOST_STAGES, arranged, begun, described, ended, hasStages, isWhole, madeWhole, showing, shownStage, withNext, without } from "./sequence.js";
+import { LONGEST_NAME, MOST_STAGES, arranged, begun, described, ended, hasStages, isWhole, madeWhole, ownName, showing, shownStage, without } from "./sequence.js";
 
 /** Size of a small picture, in pixels. */
 const [WIDTH, HEIGHT] = [116, 72];
@@ -19,6 +19,8 @@ export class StageStrip {
   /** Whether the stage that is shown takes the focus as soon as it is painted. */
   #follows = false;
   #loading = false;
+  /** Whether the drawing is fitted to the room that the strip and its time line leave it. */
+  #fits = false;
 
   /** @param {HTMLElement} place @param {HTMLElement} button begins and ends stages @param {import("../desk.js").Desk} desk @param {import("../look.js").Look} look */
   constructor(place, button, desk, look) {
@@ -35,7 +37,10 @@ export class StageStrip {
   begin() {
     const { doc } = this.desk;
     this.#follows = true;
-    if (!hasStages(doc.sketch)) doc.change(begun(doc.sketch));
+    if (hasStages(doc.sketch)) return;
+    this.#fits = !this.desk.viewMoved;
+    if (this.#fits) this.desk.fitSoon();
+    doc.change(begun(doc.sketch));
   }
 
   /** Answers have the stages from here on where there are any. */
@@ -79,6 +84,7 @@ export class StageStrip {
       this.desk.timeline = this.timeline;
       this.place.append(this.timeline.place);
       this.desk.refresh();
+      if (this.#fits && !this.desk.viewMoved) this.desk.fit();
     } catch {
       // The server is away; the next change asks again.
     }
@@ -86,10 +92,9 @@ export class StageStrip {
   }
 
   #card(stage, number, shown) {
-    const name = stage.name || `Stage ${number + 1}`;
     const faulty = (this.#known[number]?.faults.length ?? 0) > 0;
     const card = html("button", { type: "button", class: `stage${shown ? " shown" : ""}${faulty ? " faulty" : ""}`, "aria-current": shown ? "step" : null, "data-focus": `stage ${number}` });
-    card.append(this.#drawing(number), html("span", { class: "stage-name" }, html("b", {}, `${number + 1}`), ` ${name}`));
+    card.append(this.#drawing(number), html("span", { class: "stage-name" }, ...(ownName(stage) ? [html("b", {}, `${number + 1}`), ` ${stage.name}`] : [html("b", {}, `Stage ${number + 1}`)])));
     if (faulty) card.append(html("span", { class: "stage-fault" }, "!"), html("span", { class: "spoken" }, this.#known[number].faults.map((fault) => fault.text).join(" ")));
     card.addEventListener("click", () => this.#go(number));
     return html("li", {}, card);
@@ -143,17 +148,17 @@ export class StageStrip {
       return input;
     };
     const act = (words, what, focus) => html("button", { type: "button", class: "edged", onclick: what, "data-focus": focus }, words);
-    const next = act("Next stage", () => doc.change(withNext(doc.sketch)), "stage-next");
+    const next = act("Next stage", () => this.desk.editing.nextStage(), "stage-next");
     /** @type {HTMLButtonElement} */ (next).disabled = sketch.stages.length >= MOST_STAGES;
     return html(
       "div",
       { class: "stage-details" },
-      text("name", `Name of stage ${here + 1}`, 60, "name"),
+      text("name", `Name of stage ${here + 1}`, LONGEST_NAME, "name"),
       text("text", `What happens in stage ${here + 1}`, 400, "what happens, in a sentence"),
       next,
       this.#changes(here),
       ...(isWhole(sketch, here) ? [] : [act("Drop what is not there", () => doc.change(madeWhole(doc.sketch, here)), "stage-whole")]),
-      act("Take it away", () => doc.change(without(doc.sketch, here)), "stage-away"),
+      act("Remove this stage", () => doc.change(without(doc.sketch, here)), "stage-away"),
       act("End stages", () => doc.change(ended(doc.sketch)), "stage-end"),
     );
   }
@@ -170,6 +175,7 @@ export class StageStrip {
     const { doc } = this.desk;
     const count = doc.sketch.stages?.length ?? 0;
     if (number < 0 || number >= count || number === shownStage(doc.sketch)) return;
+    this.desk.editing.begunStage = null;
     doc.turn(showing(doc.sketch, number));
     this.desk.announce(`Stage ${number + 1} of ${count}: ${doc.sketch.stages[number].name ?? ""}. ${doc.sketch.stages[number].text ?? ""}`);
   }

@@ -3,9 +3,10 @@
 
 import { coverOf } from "../covering.js";
 import { html, nameElement, need, svg, withSubscripts } from "../dom.js";
+import { goToQuestions } from "../panel/times.js";
 import { SHEET } from "../drawing/palette.js";
 import { node, paint } from "../paint.js";
-import { CurveChoices } from "./curve_choices.js";
+import { FIRST, CurveChoices, firstChosen } from "./curve_choices.js";
 import { SAVED, saveCsv, saveSvg } from "./curve_files.js";
 import { isDrawable, written } from "./curves.js";
 import { Moments, withValuesBefore } from "./moment.js";
@@ -15,8 +16,8 @@ import { arranged, atMoment, hasStages, shownStage } from "./sequence.js";
 
 /** @typedef {import("./curves.js").Course} Course @typedef {import("./plot.js").Line} Line */
 
-/** Time constants that the axis spans, and curves that are drawn before anything is chosen. */
-const [SPAN, FIRST] = [6, 6];
+/** Time constants that the axis spans. */
+const SPAN = 6;
 const MARGIN = 0.001;
 const UNITS = { voltage: "V", current: "A" };
 const FIGURES = 3;
@@ -45,6 +46,8 @@ export class Timeline {
   #key = "";
   /** Whether the moment is being moved, by hand or playing. */
   #moving = false;
+  /** Whether the moment is the one that the sketch was opened with. */
+  #opened = true;
   /** What the readings in the end do not have yet: capacitors change after that. */
   #slow = "";
   /** The button that was pressed to play. @type {HTMLElement|null} */
@@ -67,6 +70,7 @@ export class Timeline {
   show() {
     const { sketch } = this.desk.doc;
     const { state, solution } = this.desk.solving;
+    if (!solution) this.#opened = true;
     if (!hasStages(sketch) || state === "fault" || !solution) return this.#take(null, null);
     if (state === "asking") return;
     const another = !this.#moving && (sketch.moment ?? Infinity) !== this.#time;
@@ -138,6 +142,7 @@ export class Timeline {
 
   /** The sketch has another moment, as after undoing. */
   #turn() {
+    this.#opened = false;
     this.#set(this.#time);
     this.#paint();
     this.#rest();
@@ -170,14 +175,8 @@ export class Timeline {
 
   #isChosen = ({ key }) => this.#chosen.get(key) ?? this.#first.has(key);
 
-  /** What is drawn before anything is chosen: the capacitors' voltages, and the current where one resistor carries any. */
   get #first() {
-    const named = (kind) => this.desk.doc.sketch.parts.filter((part) => part.kind === kind).map(({ name }) => name);
-    const [capacitors, resistors] = [new Set(named("capacitor")), named("resistor")];
-    const own = this.#all.filter(({ name, quantity }) => quantity === "voltage" && capacitors.has(name)).slice(0, FIRST);
-    const flowing = this.#all.filter(({ name, quantity, curve }) => quantity === "current" && resistors.includes(name) && curve.amplitudes.some((each) => each !== 0));
-    if (flowing.length === 1) own.push(...flowing);
-    return new Set((own.length ? own : this.#all.slice(0, FIRST)).map(({ key }) => key));
+    return firstChosen(this.#all, this.desk.doc.sketch.parts);
   }
 
   /** The curves that are drawn: what is covered is not given away. */
@@ -214,7 +213,7 @@ export class Timeline {
       button("5τ", "5τ: after five time constants", to("five")),
       button("end", "end: when all has settled", to("end")));
     const files = html("span", { class: "time-files", role: "group", "aria-label": "Curves as a file" }, button("CSV", "CSV: the curves as numbers", () => saveCsv(this.desk, this.#plot)), button("SVG", "SVG: the curves as a picture", () => saveSvg(this.desk, this.#plotOf(SAVED.width, SAVED.height, SAVED.size))));
-    this.tools = [this.spans, jumps, this.eye, this.real, this.choices.button, files];
+    this.tools = [this.spans, jumps, this.eye, this.real, button("When does it reach …?", null, goToQuestions), this.choices.button, files];
     this.surface = /** @type {HTMLElement} */ (html("div", { class: "time-plot", role: "slider", tabindex: "0", "aria-label": "Moment", "aria-valuemin": "0", "aria-valuemax": "100", "aria-orientation": "horizontal" }));
     this.picture = svg("svg", { "aria-hidden": "true", focusable: "false" });
     this.surface.append(this.picture);
@@ -306,7 +305,7 @@ export class Timeline {
     if (halts) return;
     const { span } = this.#plot;
     this.#player = player;
-    this.playing.begin(this.#time >= span ? 0 : this.#time, span, player === this.real ? 1 : this.#pace);
+    this.playing.begin(this.#opened || this.#time >= span ? 0 : this.#time, span, player === this.real ? 1 : this.#pace);
     this.#label();
   }
 
@@ -355,6 +354,7 @@ export class Timeline {
   /** Another moment: the sheet, the ledger and the tiles show it. @param {number} time */
   #move(time) {
     this.#moving = true;
+    this.#opened = false;
     document.body.classList.add("moving");
     this.#set(time);
     this.#paint();

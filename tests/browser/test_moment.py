@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 import pytest
@@ -266,3 +267,27 @@ def test_everybody_can_use_a_moment(sheet: SheetPage, size: str) -> None:
     assert box
     assert box["x"] + box["width"] <= width
     assert line(sheet).is_visible()
+
+
+def test_play_begins_at_the_start_where_nobody_has_moved_the_moment_since_opening(sheet: SheetPage) -> None:
+    sheet.page.clock.install()
+    sheet.open(link_to({**FADING, "moment": 0.03}))
+    expect(banner(sheet).locator("b")).to_have_text("at 30.0 ms")
+    sheet.page.clock.pause_at(datetime.now(UTC) + timedelta(hours=1))
+    button(sheet, re.compile("^Play .* slower$")).click()
+    sheet.page.clock.run_for(200)
+    # 200 ms for the eye are 2.5 ms of the network's.
+    expect(line(sheet).locator(".time-now")).to_have_text(re.compile(r"^t = [12]\.\d+ ms$"))
+
+
+def test_the_columns_of_the_ledger_stay_where_they_are_at_all_moments(sheet: SheetPage) -> None:
+    sheet.open(link_to({**FADING, "figures": 4}))
+    edges = (
+        "() => [...document.querySelectorAll('#panel .ledger thead th')].map((each) => each.getBoundingClientRect().x)"
+    )
+    moment(sheet).press("Home")
+    expect(sheet.cell("C1", "Voltage")).to_have_text("9.000 V")
+    at_start = sheet.page.evaluate(edges)
+    for _ in range(4):
+        moment(sheet).press("PageUp")
+        assert sheet.page.evaluate(edges) == at_start

@@ -95,8 +95,8 @@ def test_stages_are_named_told_taken_away_and_ended(sheet: SheetPage) -> None:
     told.fill("The battery is taken away.")
     told.press("Enter")
     expect(sheet.page.get_by_role("region", name="This stage")).to_contain_text("The battery is taken away.")
-    sheet.page.get_by_role("button", name="Take it away").click()
-    expect(cards(sheet)).to_have_text(["1 Charge", "2 Stage 2"])
+    sheet.page.get_by_role("button", name="Remove this stage").click()
+    expect(cards(sheet)).to_have_text(["1 Charge", "Stage 2"])
     sheet.page.get_by_role("button", name="End stages").click()
     expect(cards(sheet)).to_have_count(0)
     sheet.undo()
@@ -252,3 +252,54 @@ def test_a_stage_can_be_rid_of_what_is_not_there(sheet: SheetPage) -> None:
     expect(sheet.page.get_by_role("region", name="What is wrong")).to_contain_text("S9")
     sheet.page.get_by_role("button", name="Drop what is not there").click()
     expect(sheet.cell("C1", "Charge")).to_have_text("270 µC")
+
+
+def test_switches_thrown_in_a_stage_begun_by_its_button_belong_to_it(sheet: SheetPage) -> None:
+    sheet.open(link_to({**STAGED, "stages": STAGED["stages"][:1]}))
+    sheet.page.get_by_role("button", name="Next stage").click()
+    expect(cards(sheet)).to_have_text(["1 Charge", "Stage 2"])
+    sheet.panel.get_by_role("button", name="S1 is closed: open it").click()
+    expect(cards(sheet)).to_have_text(["1 Charge", "2 S1 opened"])
+    sheet.panel.get_by_role("button", name="S2 is open: close it").click()
+    expect(cards(sheet)).to_have_text(["1 Charge", "2 S1 opened, S2 closed"])
+    # 270 µC on 45 µF.
+    expect(sheet.cell("C2", "Voltage")).to_have_text("6.00 V")
+    sheet.undo()
+    expect(cards(sheet)).to_have_text(["1 Charge", "2 S1 opened"])
+    # Once another stage has been looked at, a switch makes the next one again.
+    cards(sheet).nth(0).click()
+    cards(sheet).nth(1).click()
+    sheet.panel.get_by_role("button", name="S2 is open: close it").click()
+    expect(cards(sheet)).to_have_text(["1 Charge", "2 S1 opened", "3 S2 closed"])
+
+
+def test_a_part_deleted_in_a_later_stage_is_said_to_be_gone_from_all(sheet: SheetPage) -> None:
+    sheet.open(link_to({**STAGED, "stage": 1}))
+    expect(sheet.page.locator("#hint")).to_have_text(
+        "Click a switch twice to make the next stage; the drawing is shared by all stages."
+    )
+    sheet.click((22, 9))
+    sheet.page.keyboard.press("Delete")
+    expect(sheet.page.locator("#notice")).to_have_text(
+        "That is now so in every stage: the drawing is shared. "
+        "To disconnect a part from one stage on, make a wire a switch and open it."
+    )
+
+
+def test_turning_a_part_round_says_that_its_signs_change_alone(sheet: SheetPage) -> None:
+    sheet.open(link_to(SHARING))
+    sheet.click((22, 9))
+    sheet.page.keyboard.press("f")
+    expect(sheet.page.locator("#notice")).to_have_text(
+        "C2 is counted the other way round now: its signs change, nothing else."
+    )
+
+
+def test_the_drawing_is_fitted_to_what_the_strip_leaves_of_the_window(sheet: SheetPage) -> None:
+    sheet.open(link_to(SHARING))
+    sheet.page.get_by_role("button", name="Before and after").click()
+    expect(cards(sheet)).to_have_count(1)
+    fitted = "() => { const view = document.querySelector('#sheet').getBoundingClientRect();"
+    fitted += " const ink = document.querySelector('#sheet .ink').getBoundingClientRect();"
+    fitted += " return ink.top >= view.top && ink.bottom <= view.bottom; }"
+    sheet.page.wait_for_function(fitted)

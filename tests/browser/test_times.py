@@ -50,7 +50,7 @@ def test_when_a_reading_reaches_a_value_is_answered_with_its_logarithm(sheet: Sh
     ask(sheet, "80 %", number=2)
     expect(times(sheet)).to_contain_text("The voltage of C1 reaches 7.20 V after 24.1 ms.")
     assert formulas(sheet)[1] == "t=τln5=15.0ms×ln5=24.1ms"
-    times(sheet).get_by_role("button", name="Drop question 1").click()
+    times(sheet).get_by_role("button", name="Remove question 1").click()
     expect(times(sheet)).not_to_contain_text("6.00 V")
     sheet.undo()
     expect(times(sheet)).to_contain_text("reaches 6.00 V")
@@ -117,4 +117,21 @@ def test_questions_are_asked_by_keyboard_alone_and_answers_are_spoken(sheet: She
     sheet.page.keyboard.type("6 V")
     sheet.page.keyboard.press("Enter")
     expect(sheet.page.locator("#spoken")).to_have_text("The voltage of C1 reaches 6.00 V after 16.5 ms.")
+    expect(times(sheet)).to_contain_text("reaches 6.00 V after 16.5 ms")
+    expect(times(sheet).get_by_label("Value of question 1")).to_be_focused()
     assert violations(sheet.page) == []
+
+
+def test_beside_a_course_in_time_the_questions_follow_the_ledger_and_the_time_line_leads_to_them(
+    sheet: SheetPage,
+) -> None:
+    stages = [{"name": "Charge", "closed": ["S1"]}]
+    sheet.open(link_to({**FADING, "stages": stages, "stage": 0}))
+    line = sheet.page.get_by_role("region", name="Time line")
+    line.get_by_role("button", name="When does it reach …?").click()
+    expect(times(sheet).get_by_role("button", name="When does a reading reach …?")).to_be_focused()
+    expect(sheet.panel.locator("[aria-label=Ledger] + .times")).to_be_visible()
+    ask(sheet, "")
+    box = times(sheet).get_by_label("Value of question 1")
+    # The placeholder has room in the field.
+    assert box.evaluate("field => field.scrollWidth <= field.clientWidth")

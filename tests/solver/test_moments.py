@@ -99,7 +99,8 @@ def test_what_stands_under_the_logarithm_is_exact(reading, reaches, line):
             "“6 A” is not understood as a voltage: 6 A is a current; a voltage in volts goes here.",
         ),
         (CHARGING, "C1.voltage", "", "Type what it is to reach, such as 6 V, or a share such as 80 %."),
-        (CHARGING, "C1.voltage", "V_0", "“V_0” is a symbol; give a number, or a share such as 80 %."),
+        (CHARGING, "C1.voltage", "V_0", "“V_0” is no number: give one, such as 6 V, or a share, such as 50 %."),
+        (CHARGING, "C1.voltage", "half", "“half” is no number: give one, such as 6 V, or a share, such as 50 %."),
         (
             LETTERS,
             "C1.voltage",
