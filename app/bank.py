@@ -26,6 +26,7 @@ def page() -> Response:
         },
         "kinds": shared_data("kinds"),
         "sample": shared_data("samples")["bank"]["wish"],
+        "units": shared_data("bank_units")["units"],
     }
     return page_with_scripts("bank.html", told, "bank/main.js")
 

@@ -8,7 +8,6 @@ import flint
 
 from solver.format import format_float, format_number
 from solver.numerals import AbsurdExponent, clean, take_numeral
-from solver.tolerance_text import Tolerance, read_tolerance
 from solver.value_faults import LONGEST
 
 FIGURES: Final = 3
@@ -50,17 +49,17 @@ def read_share(text: str) -> flint.fmpq:
     return number / 100
 
 
-def read_tolerance_of(text: str) -> Tolerance:
-    """A tolerance as on the sheet, or a number alone for per cent. Raises ValueFault.
+def is_number(text: str) -> bool:
+    """Whether a text is a plain number, with nothing after it.
 
-    >>> read_tolerance_of("20").text, read_tolerance_of("-20 +80 %").up
-    ('±20 %', 4/5)
+    >>> is_number("45"), is_number("45 V"), is_number("")
+    (True, False, False)
     """
     try:
         read_number(text)
     except NotRead:
-        return read_tolerance(text)
-    return read_tolerance(f"{text} %")
+        return False
+    return True
 
 
 def read_seconds(text: str) -> flint.fmpq:

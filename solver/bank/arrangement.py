@@ -199,6 +199,8 @@ def _string_document(string: String, times: int) -> dict[str, Any]:
                 "worst": _reading(string.worst[index], Quantity.VOLTAGE),
                 "limit": _reading(kind.limit, Quantity.VOLTAGE),
                 "share": percent(string.worst[index] / kind.limit),
+                "ofRating": percent(string.worst[index] / kind.rated),
+                "tolerance": kind.tolerance and kind.tolerance.text,
             }
         )
     return {"times": times, "capacitance": _reading(string.capacitance, Quantity.CAPACITANCE), "parts": entries}

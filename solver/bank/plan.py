@@ -62,6 +62,7 @@ def plan(wish: Wish) -> dict[str, Any]:
         "count": count,
         "note": _note(wish, equal),
         "search": None if place is None else {"from": place.document(), "last": last(wish, equal)},
+        "undrawn": {"balancing": _why_no_balancing(wish), "bleed": _why_no_bleed(wish)},
         "caution": _caution(wish, banks),
         "formulas": list(FORMULAS),
     }
@@ -99,6 +100,19 @@ def _asked(wish: Wish) -> dict[str, Any]:
         "lowest": reading(wish.lowest, Quantity.VOLTAGE),
         "downTo": None if wish.down_to is None else reading(wish.down_to, Quantity.VOLTAGE),
     }
+
+
+def _why_no_balancing(wish: Wish) -> str | None:
+    """Why no bank of these parts can have balancing resistors; None where one may."""
+    weak = [kind for kind in wish.kinds if kind.limit < wish.voltage]
+    if not weak:
+        return sentence("bank-balancing-alone")
+    # A string that needs balancing has one of these in it, and takes the leakage of each.
+    return None if any(kind.leakage is not None for kind in weak) else sentence("bank-undrawn-balancing")
+
+
+def _why_no_bleed(wish: Wish) -> str | None:
+    return sentence("bank-undrawn-bleed") if wish.down_to is None else None
 
 
 def _caution(wish: Wish, banks: Sequence[Arrangement]) -> dict[str, Any] | None:

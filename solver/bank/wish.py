@@ -2,22 +2,28 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from pathlib import Path
 from typing import Any, Final, Self
 
 import flint
 
-from solver.bank.amounts import NotRead, read_count, read_number, read_seconds, read_share, read_tolerance_of
+from solver.bank.amounts import NotRead, is_number, read_count, read_number, read_seconds, read_share
 from solver.bank.faults import BankFault, BankFaults, fault
 from solver.quantities import Quantity
-from solver.tolerance_text import Tolerance, split_tolerance
+from solver.tolerance_text import Tolerance, read_tolerance, split_tolerance
 from solver.value_faults import ToleranceOutOfRange
 from solver.values import ValueFault, read_value, tidy
 
 MOST_OF_ONE_KIND: Final = 1000
 MOST_KINDS: Final = 40
+UNITS: Final[dict[str, str]] = json.loads(
+    (Path(__file__).resolve().parents[2] / "shared" / "bank_units.json").read_text("utf-8")
+)["units"]
+"""What a number alone is meant in, by field."""
 _ZERO: Final = flint.fmpq(0)
 _ROW: Final = ("value", "rated", "tolerance", "leakage", "count", "price")
 
@@ -203,7 +209,7 @@ class _Form:
         price = self._price(f"{field}.price", where)
         if capacitance is None or rated is None or count is None or len(self.faults) > before:
             return None
-        volts = tidy(read_value(row["rated"], Quantity.VOLTAGE))
+        volts = tidy(read_value(self._text(f"{field}.rated"), Quantity.VOLTAGE))
         return Kind(
             row=index,
             label=f"{value} {volts}",
@@ -224,7 +230,7 @@ class _Form:
         try:
             text, tolerance = split_tolerance(self._text(f"{field}.value"), Quantity.CAPACITANCE)
             if apart and tolerance is None:
-                tolerance = read_tolerance_of(apart)
+                tolerance = read_tolerance(apart)
             elif apart:
                 self._wrong("bank-tolerance-twice", f"{field}.value", f"{field}.tolerance", where=where)
         except ToleranceOutOfRange as wrong:
@@ -308,12 +314,14 @@ class _Form:
         return value.factor
 
     def _text(self, field: str) -> str:
-        """What stands in a field, "" where nothing does."""
-        if not field.startswith("kinds."):
-            return str(self.document.get(field, "")).strip()
-        _, index, key = field.split(".")
-        rows: Sequence[Mapping[str, str]] = self.document["kinds"]
-        return rows[int(index)].get(key, "").strip()
+        """What stands in a field, a number alone with its unit of UNITS; "" where nothing does."""
+        if field.startswith("kinds."):
+            _, index, key = field.split(".")
+            rows: Sequence[Mapping[str, str]] = self.document["kinds"]
+            text = rows[int(index)].get(key, "").strip()
+        else:
+            key, text = field, str(self.document.get(field, "")).strip()
+        return f"{text} {UNITS[key]}" if key in UNITS and is_number(text) else text
 
     def _wrong(self, code: str, *fields: str, **words: object) -> None:
         self.faults.append(fault(code, *fields, **words))

@@ -19,10 +19,30 @@ export function capacitanceText({ capacitance, least, most }) {
   return least.text === most.text ? capacitance.text : `${capacitance.text} (${least.text} to ${most.text} by tolerance)`;
 }
 
-/** A line for each kind of part in each string: what it can come to, of what it may. */
+/** Whether the voltages of a string hang on values for which no tolerance is given. */
+const isUntold = ({ parts }) => parts.some(({ tolerance }) => tolerance === null) && (parts.length > 1 || parts[0].count > 1);
+
+/** @param {object} string */
+function without(string) {
+  if (!isUntold(string)) return "";
+  const bare = string.parts.filter(({ tolerance }) => tolerance === null);
+  if (bare.length === string.parts.length) return "With no tolerance given: ";
+  return `With no tolerance given for ${bare.map(({ label }) => label).join(" and ")}: `;
+}
+
+/** What the parts without a tolerance are taken to be. @param {object} string */
+function taken(string) {
+  if (!isUntold(string)) return "";
+  return string.parts.length === 1 ? ", if all are exactly alike" : ", if they are exactly as marked";
+}
+
+/** A line for each kind of part in each string: what it can come to, of its rating and of what derating leaves of that. */
 export function voltageLines({ strings }) {
-  const lines = strings.flatMap(({ parts }) => parts.map(({ label, worst, limit, share }) => `${worst.text} on each ${label}, ${share.text} of the ${limit.text} allowed`));
-  return [...new Set(lines)];
+  const line = (string, { label, worst, limit, share, ofRating }) => {
+    const allowed = share.exact === ofRating.exact ? "" : ` (${share.text} of the ${limit.text} that derating allows)`;
+    return `${without(string) || "At worst "}${worst.text} on each ${label}${taken(string)}: ${ofRating.text} of its rating${allowed}`;
+  };
+  return [...new Set(strings.flatMap((string) => string.parts.map((part) => line(string, part))))];
 }
 
 /** Sentences on the resistors of a bank. @param {object} bank @param {object} asked of the plan @returns {string[]} */
@@ -36,7 +56,6 @@ export function resistorSentences(bank, asked) {
     }
     if (found.time) told.push(`They alone bleed the bank down to ${asked.downTo.text} within ${found.time.text}.`);
   });
-  if (bank.balancing.note) told.push(bank.balancing.note);
   if (bank.bleed) {
     const { resistance, bound, power, constant, ratio, time } = bank.bleed;
     told.push(`Bleeding: ${resistance.text} (at most ${bound.text}) across the bank takes it down to ${asked.downTo.text} within ${time.text}, which is ${constant.text} × ln(${ratio}), and turns ${power.text} into heat while the bank works.`);
@@ -50,7 +69,7 @@ export function bankCard(bank, asked, deeds) {
   const facts = [
     ...pair("Capacitance", capacitanceText(bank)),
     ...(bank.given ? pair("Energy given", bank.given.text, html("span", { class: "quiet" }, ` of ${bank.energy.text} stored`)) : pair("Energy stored", bank.energy.text)),
-    ...pair("At worst", ...voltageLines(bank).flatMap((line, index) => (index ? [html("br"), line] : [line]))),
+    ...pair("Voltage", ...voltageLines(bank).flatMap((line, index) => (index ? [html("br"), line] : [line]))),
     ...pair("To spare", `${bank.spare.voltage.text} of voltage, ${bank.spare.capacitance.text} of ${bank.given ? "energy" : "capacitance"}`),
   ];
   const sentences = resistorSentences(bank, asked);
@@ -58,6 +77,7 @@ export function bankCard(bank, asked, deeds) {
     html("h3", {}, begun(bank.words)),
     html("p", { class: "count" }, several(bank.parts, "part"), bank.price === null ? "" : ` for ${bank.price}`),
     html("dl", {}, ...facts),
+    ...(bank.balancing.note ? [html("p", { class: "quiet" }, bank.balancing.note)] : []),
     ...(sentences.length ? [html("details", {}, html("summary", {}, "Resistors"), ...sentences.map((text) => html("p", {}, text)))] : []),
     html("p", { class: "deeds" }, html("button", { type: "button", class: "edged", onclick: () => deeds.draw(bank), "aria-label": `Draw on the sheet: ${bank.words}` }, "Draw on the sheet"), html("button", { type: "button", class: "edged", onclick: () => deeds.print(bank), "aria-label": `Print a handout: ${bank.words}` }, "Print a handout")),
   );

@@ -5,6 +5,11 @@ import { COLUMNS, FIELDS, emptyRow } from "./carrying.js";
 
 /** @typedef {import("./carrying.js").Wish} Wish */
 
+const ALL_EXAMPLE = "An example: the lantern's bank. Put your own numbers in.";
+const PART_EXAMPLE = "Begun from the example: what you have not changed is still the lantern's.";
+/** A number alone, as the server takes one. */
+const ALONE = /^[+-]?\d+(?:[.,/]\d+)?$/;
+
 const LABELS = { value: "Value", rated: "Rated", tolerance: "Tolerance", leakage: "Leakage", count: "Number", price: "Price" };
 const MOST_ROWS = 40;
 
@@ -13,32 +18,60 @@ const field = (id) => /** @type {HTMLInputElement} */ (need(id));
 export class WishForm {
   #rows = need("kinds");
   #changed;
+  #units;
+  #sample;
 
-  /** @param {() => void} changed called after every change */
-  constructor(changed) {
-    this.#changed = changed;
+  /** @param {Record<string, string>} units of a number alone, by field @param {Wish} sample what the page begins with @param {() => void} changed called after every change */
+  constructor(units, sample, changed) {
+    [this.#units, this.#sample, this.#changed] = [units, sample, changed];
     const form = need("wish");
     form.addEventListener("submit", (event) => event.preventDefault());
-    form.addEventListener("input", changed);
+    form.addEventListener("input", () => this.#tell());
+    form.addEventListener("change", (event) => this.#withUnit(/** @type {HTMLInputElement} */ (event.target)));
     for (const goal of ["capacitance", "energy"]) field(goal).addEventListener("input", () => (field(`goal-${goal}`).checked = true));
     field("lowest").addEventListener("input", () => (field("goal-energy").checked = true));
     need("add").addEventListener("click", () => {
       const row = this.#add(emptyRow());
       this.#number();
       row.querySelector("input").focus();
-      changed();
+      this.#tell();
     });
   }
 
   /** @param {Wish} wish */
   fill(wish) {
-    for (const name of FIELDS) field(name).value = wish[name];
+    for (const name of FIELDS) field(name).value = this.#shown(name, wish[name]);
     field(`goal-${wish.goal}`).checked = true;
     field("counted").value = wish.counted;
     this.#rows.replaceChildren();
     for (const row of wish.kinds) this.#add(row);
     if (!wish.kinds.length) this.#add(emptyRow());
     this.#number();
+    const theirs = new Set(this.#sample.kinds.map((row) => JSON.stringify(row)));
+    need("sampled").hidden = !wish.kinds.some((row) => theirs.has(JSON.stringify(row)));
+    this.#saySampled();
+  }
+
+  /** Says that the numbers are an example; the line stays while typing, so that nothing moves under the hand. */
+  #saySampled() {
+    need("sampled").firstElementChild.textContent = JSON.stringify(this.wish) === JSON.stringify(this.#sample) ? ALL_EXAMPLE : PART_EXAMPLE;
+  }
+
+  #tell() {
+    this.#saySampled();
+    this.#changed();
+  }
+
+  /** A number alone is shown with the unit in which it is taken. @param {HTMLInputElement} input */
+  #withUnit(input) {
+    const shown = this.#shown((input.dataset.field ?? input.id).split(".").at(-1), input.value);
+    if (shown === input.value) return;
+    input.value = shown;
+    this.#tell();
+  }
+
+  #shown(name, text) {
+    return name in this.#units && ALONE.test(text.trim()) ? `${text.trim()} ${this.#units[name]}` : text;
   }
 
   /** @returns {Wish} */
@@ -52,7 +85,7 @@ export class WishForm {
     const cells = COLUMNS.map((column) => html("td", { "data-label": LABELS[column] }, html("input", { maxlength: 60, inputmode: column === "count" ? "numeric" : null })));
     const away = html("button", { type: "button", class: "away" }, "×");
     const element = html("tr", {}, ...cells, html("td", { class: "end" }, away));
-    element.querySelectorAll("input").forEach((input, index) => (input.value = row[COLUMNS[index]]));
+    element.querySelectorAll("input").forEach((input, index) => (input.value = this.#shown(COLUMNS[index], row[COLUMNS[index]])));
     away.addEventListener("click", () => this.#remove(element));
     this.#rows.append(element);
     return element;
@@ -64,7 +97,7 @@ export class WishForm {
     if (!this.#rows.children.length) this.#add(emptyRow());
     this.#number();
     (next ?? this.#rows.firstElementChild).querySelector("input").focus();
-    this.#changed();
+    this.#tell();
   }
 
   /** Names every field by its row, and as the server names it. */

@@ -1,5 +1,6 @@
 // Sets the planner's page up: a form whose texts the address carries, the plan that follows it, and what is made of a bank.
 
+import { unbroken } from "../builds/words.js";
 import { Asking } from "../compare/asking.js";
 import { html, need } from "../dom.js";
 import { BACK } from "../handout/from_sheet.js";
@@ -7,6 +8,7 @@ import { DamagedLink, TooLargeForLink, encodeLink } from "../link.js";
 import { post } from "../post.js";
 import { bankCard, withIndices } from "./cards.js";
 import { carriedWish, emptyWish, keep, keptWish, wishFrom } from "./carrying.js";
+import { DrawnWith } from "./drawn_with.js";
 import { WishForm } from "./form.js";
 import { MixedSearch } from "./mixed.js";
 import { bankPaper } from "./paper.js";
@@ -28,7 +30,9 @@ let shown = null;
 let caution = null;
 let isOpen = true;
 
-const form = new WishForm(changed);
+const sample = wishFrom(page.sample);
+const form = new WishForm(page.units, sample, changed);
+const drawnWith = new DrawnWith();
 const asking = new Asking(page.urls.plan, show);
 const deeds = { draw, print: printed };
 const card = (bank) => bankCard(bank, asking.answer.asked, deeds);
@@ -77,8 +81,8 @@ function warn(found) {
 
 function showFaults() {
   const away = asking.state === "away";
-  const told = away ? ["The server is away: what you see is out of date. It is asked again until it answers."] : asking.faults.map(({ text }) => text);
-  const before = asking.answer && told.length ? [html("p", { class: "quiet" }, "What is listed belongs to what was asked before.")] : [];
+  const told = away ? ["The server is away: what you see is out of date. It is asked again until it answers."] : asking.faults.map(({ text }) => unbroken(text));
+  const before = told.length && !need("found").hidden ? [html("p", { class: "quiet" }, "What is listed belongs to what was asked before.")] : [];
   need("faults").replaceChildren(...(told.length ? [html("ul", { class: "faults", role: "list" }, ...told.map((text) => html("li", {}, text)))] : []), ...before);
   form.mark(asking.faults);
 }
@@ -107,8 +111,8 @@ function formulas(plan) {
 
 function spoken({ count, note, asked }) {
   if (note) return "";
-  const size = asked.energy ? ` It takes ${asked.capacitance.text}.` : "";
-  return `${count === 1 ? "One bank" : `${count} banks`} of equal strings ${count === 1 ? "does" : "do"} it, the fewest parts first.${size}`;
+  const does = count === 1 ? "One bank of equal strings does it." : `${count} banks of equal strings do it, the fewest parts first.`;
+  return asked.energy ? `${does} At least ${unbroken(asked.capacitance.text)} is needed.` : does;
 }
 
 /** Paints the plan, or what is wrong. */
@@ -118,7 +122,7 @@ function show() {
   const stale = state === "fault" || state === "away";
   document.body.classList.toggle("stale", stale);
   need("answer").setAttribute("aria-busy", String(state === "asking"));
-  need("found").hidden = !answer || (stale && !shown);
+  need("found").hidden = !answer || (stale && !(shown && need("found").querySelector("article")));
   showFaults();
   if (stale) mixed.stop();
   if (state === "fault" && !shown) say("");
@@ -128,13 +132,10 @@ function show() {
   say(spoken(answer));
   warn(answer.caution);
   need("equal").replaceChildren(...listed(answer));
+  drawnWith.offer(answer.undrawn);
   mixed.offer(planned, answer);
   need("formulas").replaceChildren(formulas(answer));
 }
-
-const checked = (id) => /** @type {HTMLInputElement} */ (need(id)).checked;
-
-const resistors = () => ({ balancing: checked("with-balancing"), bleed: checked("with-bleed") });
 
 /** A bank of these strings as a sketch; null where the server has none, which is then said. @param {object[]} drawn @param {{balancing: boolean, bleed: boolean}} wanted */
 async function sketchOf(drawn, wanted) {
@@ -147,7 +148,7 @@ async function sketchOf(drawn, wanted) {
 }
 
 async function draw(bank) {
-  const sketch = await sketchOf(bank.strings, resistors());
+  const sketch = await sketchOf(bank.strings, drawnWith.wanted);
   if (!sketch) return;
   try {
     location.assign(`${page.urls.carried}#${await encodeLink(sketch)}`);
@@ -159,7 +160,7 @@ async function draw(bank) {
 
 async function printed(bank) {
   const once = bank.parts > MOST_PRINTED;
-  const wanted = resistors();
+  const wanted = drawnWith.wanted;
   // A bleed resistor is across all strings, and would be another one across a few.
   const sketch = once ? await sketchOf(bank.strings.map((string) => ({ ...string, times: 1 })), { ...wanted, bleed: false }) : await sketchOf(bank.strings, wanted);
   if (!sketch) return;
@@ -180,11 +181,11 @@ function wayBack() {
 /** What the form begins with: the address, else what this device kept, else the worked example. */
 async function beginning() {
   try {
-    return (await carriedWish()) ?? keptWish() ?? wishFrom(page.sample);
+    return (await carriedWish()) ?? keptWish() ?? sample;
   } catch (error) {
     if (!(error instanceof DamagedLink)) throw error;
     say("This link is damaged, so here is the worked example. Copy it again, whole.", true);
-    return wishFrom(page.sample);
+    return sample;
   }
 }
 
@@ -199,7 +200,11 @@ function start(wish) {
 }
 
 /** @type {HTMLAnchorElement} */ (need("back")).href = wayBack() ?? page.urls.home;
-need("example").addEventListener("click", () => start(wishFrom(page.sample)));
+need("example").addEventListener("click", () => start(sample));
 need("clear").addEventListener("click", () => start(emptyWish()));
+need("own").addEventListener("click", () => {
+  start(emptyWish());
+  need("voltage").focus();
+});
 addEventListener("popstate", open);
 await open();

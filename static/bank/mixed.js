@@ -13,6 +13,8 @@ function byRank(one, other) {
 
 export class MixedSearch {
   #running = null;
+  /** How many parts the best bank of equal strings takes. @type {number|null} */
+  #equal = null;
   #place;
   #url;
   #card;
@@ -27,10 +29,11 @@ export class MixedSearch {
   offer(wish, plan) {
     this.stop();
     const { search } = plan;
+    this.#equal = plan.banks[0]?.parts ?? null;
     this.#place.hidden = !search;
     if (!search) return this.#place.replaceChildren();
     const start = html("button", { type: "button", class: "edged", onclick: () => this.#run(wish, search) }, "Look for mixed parts");
-    const told = plan.count ? "Different parts together may do with fewer." : "Different parts together may do it.";
+    const told = plan.count ? "Different parts together may do with fewer, or with as many." : "Different parts together may do it.";
     this.#place.replaceChildren(html("h2", { id: "mixed-head" }, "Banks of mixed parts"), html("p", {}, start, " ", html("span", { class: "quiet" }, told)));
   }
 
@@ -71,8 +74,9 @@ export class MixedSearch {
   #sum(best, count, end) {
     if (end) return end;
     const [{ parts }] = best;
-    const listed = count > best.length ? `, and the best ${best.length} are listed` : "";
-    return count === 1 ? `One bank takes ${parts} parts, the fewest that mixed parts can do with.` : `${count} banks take ${parts} parts, the fewest that mixed parts can do with${listed}.`;
+    const listed = count > best.length ? ` The best ${best.length} are listed.` : "";
+    const beside = this.#equal === null ? "" : parts < this.#equal ? `; equal strings take ${this.#equal}` : ", and no fewer than equal strings take";
+    return `${count === 1 ? "One bank takes" : `${count} banks take`} ${parts} parts, the fewest that mixed parts can do with${beside}.${listed}`;
   }
 
   /** @param {object} [wish] where the search could go on from a place @param {object} [search] */

@@ -62,7 +62,7 @@ function task({ asked }) {
 export function bankPaper({ bank, plan, wish, sketch, once, resistors, kinds, caution }) {
   const head = ["Number", "Part", "Value", "Rated, tolerance", "Price each"];
   const rows = partsList(bank, wish, resistors);
-  const figures = [`Capacitance: ${capacitanceText(bank)}.`, bank.given ? `Energy given: ${bank.given.text}, of ${bank.energy.text} stored at ${plan.asked.voltage.text}.` : `Energy stored at ${plan.asked.voltage.text}: ${bank.energy.text}.`, ...voltageLines(bank).map((line) => `At worst ${line}.`), ...resistorSentences(bank, plan.asked)];
+  const figures = [`Capacitance: ${capacitanceText(bank)}.`, bank.given ? `Energy given: ${bank.given.text}, of ${bank.energy.text} stored at ${plan.asked.voltage.text}.` : `Energy stored at ${plan.asked.voltage.text}: ${bank.energy.text}.`, ...voltageLines(bank).map((line) => `${line}.`), ...resistorSentences(bank, plan.asked), ...(bank.balancing.note ? [bank.balancing.note] : [])];
   return [
     html("h2", {}, begun(bank.words)),
     html("p", {}, task(plan), bank.price === null ? "" : ` Its ${bank.parts} capacitors cost ${bank.price}.`),

@@ -87,11 +87,15 @@ def test_banks_come_with_their_figures_and_follow_the_form(bank: BankPage) -> No
     bank.open()
     card = bank.card("3 strings of 2 × 1000 µF 35 V")
     # 45·1.2/2 = 27 V of 0.8·35 V; ½·1.5 mF·(45² − 15²) = 1.35 J.
-    for words in ("1.50 mF (1.20 mF to 1.80 mF by tolerance)", "1.35 J of 1.52 J stored", "96 % of the 28.0 V allowed"):
+    for words in (
+        "1.50 mF (1.20 mF to 1.80 mF by tolerance)",
+        "1.35 J of 1.52 J stored",
+        "77 % of its rating (96 % of the 28.0 V that derating allows)",
+    ):
         expect(card).to_contain_text(words)
     bank.field("Energy").fill("1.5 J")
     # 1.67 mF: eight of 220 µF; of the others there are not enough.
-    expect(bank.status).to_contain_text("One bank of equal strings does it")
+    expect(bank.status).to_have_text("One bank of equal strings does it. At least 1.67 mF is needed.")
     expect(bank.banks).to_have_count(1)
     bank.page.get_by_label("Capacitance counts").select_option(label="at its least, by tolerance")
     # Ten of 176 µF each are 1.76 mF, nine are 1.58 mF.
@@ -160,12 +164,89 @@ def test_mixed_parts_are_looked_for_when_asked_and_ranked(bank: BankPage) -> Non
     bank.open()
     bank.button("Look for mixed parts").click()
     expect(bank.page.locator("#mixed")).to_contain_text(
-        "2 banks take 5 parts, the fewest that mixed parts can do with."
+        "2 banks take 5 parts, the fewest that mixed parts can do with; equal strings take 6."
     )
     assert bank.mixed.get_by_role("heading").all_inner_texts() == [
         "A string of 2 × 1000 µF 35 V in parallel with 3 × 220 µF 63 V",
         "2 strings of 2 × 1000 µF 35 V in parallel with 220 µF 63 V",
     ]
+
+
+def test_mixed_parts_that_take_as_many_are_said_to_take_no_fewer(bank: BankPage) -> None:
+    kinds = [{**EMPTY, "value": value, "rated": "50 V", "count": "2"} for value in ("100 µF", "150 µF")]
+    asked = {"voltage": "40 V", "goal": "capacitance", "capacitance": "190 µF", "derating": "100 %"}
+    bank.open({**SAMPLE, **asked, "kinds": kinds})
+    bank.button("Look for mixed parts").click()
+    # 100 and 150 are 250; 100 and 100 are 200 already.
+    expect(bank.page.locator("#mixed")).to_contain_text(
+        "One bank takes 2 parts, the fewest that mixed parts can do with, and no fewer than equal strings take."
+    )
+
+
+def test_a_voltage_without_a_tolerance_is_never_called_the_worst(bank: BankPage) -> None:
+    kind = {**EMPTY, "value": "1000 µF", "rated": "35 V", "count": "6"}
+    card = bank.open({**SAMPLE, "kinds": [kind]}).card("3 strings of 2 × 1000 µF 35 V")
+    # 45/2 = 22.5 V; of 35 V that is 64 %, of 28 V 80 %.
+    expect(card).to_contain_text(
+        "With no tolerance given: 22.5 V on each 1000 µF 35 V, if all are exactly alike: 64 % of its rating "
+        "(80 % of the 28.0 V that derating allows)"
+    )
+    expect(card).not_to_contain_text("At worst")
+
+
+def test_resistors_that_cannot_be_drawn_are_not_offered_and_what_is_missing_is_said(bank: BankPage) -> None:
+    kinds = [{**row, "leakage": ""} for row in SAMPLE["kinds"]]
+    bank.open({**SAMPLE, "kinds": kinds, "downTo": "", "within": ""})
+    balancing = bank.page.get_by_role("checkbox", name="balancing resistors")
+    bleed = bank.page.get_by_role("checkbox", name="a bleed resistor")
+    for box, missing in ((balancing, "leakage"), (bleed, "a safe voltage and a time")):
+        expect(box).to_be_disabled()
+        expect(box).not_to_be_checked()
+        expect(box).to_have_accessible_description(re.compile(missing))
+    bank.field("Leakage, row 2").fill("350 µA")
+    expect(balancing).to_be_checked()
+    expect(balancing).to_have_accessible_description("")
+    expect(bleed).to_be_disabled()
+
+
+def test_a_number_alone_is_taken_in_the_unit_of_its_field_and_shown_with_it(bank: BankPage) -> None:
+    bank.open()
+    for name, text in (
+        ("Working voltage", "45"),
+        ("Rated, row 2", "35"),
+        ("Tolerance, row 2", "20"),
+        ("Energy", "1,5"),
+    ):
+        bank.field(name).fill(text)
+        bank.page.keyboard.press("Tab")
+    for name, text in (
+        ("Working voltage", "45 V"),
+        ("Rated, row 2", "35 V"),
+        ("Tolerance, row 2", "20 %"),
+        ("Energy", "1,5 J"),
+    ):
+        expect(bank.field(name)).to_have_value(text)
+    expect(bank.status).to_contain_text("At least 1.67 mF is needed")
+    bank.field("Value, row 1").fill("1000")
+    bank.page.keyboard.press("Tab")
+    expect(bank.field("Value, row 1")).to_have_value("1000")
+    expect(bank.faults).to_have_count(1)
+    assert "1000\u00a0µF" in (bank.faults.text_content() or "")
+
+
+def test_the_example_says_that_it_is_one_and_is_emptied_at_once(bank: BankPage) -> None:
+    bank.open()
+    told = bank.page.locator("#sampled")
+    expect(told).to_contain_text("An example: the lantern's bank. Put your own numbers in.")
+    bank.field("Working voltage").fill("40 V")
+    expect(told).to_contain_text("what you have not changed is still the lantern's")
+    bank.button("Empty the form").click()
+    expect(told).to_be_hidden()
+    expect(bank.field("Working voltage")).to_be_focused()
+    expect(bank.field("Working voltage")).to_have_value("")
+    bank.page.keyboard.type("x")
+    expect(bank.faults.first).to_be_visible()
+    expect(bank.page.locator("#faults")).not_to_contain_text("What is listed")
 
 
 def test_a_long_search_shows_how_far_it_is_and_stops_when_told(bank: BankPage) -> None:

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from solver.bank import BankFaults, Wish, drawn
+from solver.bank.wish import UNITS
 from tests.solver.banks import EMPTY, row, wish
 
 PARTS = row("100 µF", "63 V", 4)
@@ -62,6 +63,25 @@ def test_a_row_that_is_wrong_is_named(changed: dict, code: str, key: str, words:
     [(found, where, text)] = faults({**PARTS, **changed})
     assert (found, where) == (code, (f"kinds.0.{key}",))
     assert words in text
+
+
+def test_a_number_alone_is_in_the_unit_of_its_field():
+    alone = {"voltage": "40", "derating": "80", "resistors": "5", "downTo": "5", "within": "60"}
+    told = {"voltage": "40 V", "derating": "80 %", "resistors": "5 %", "downTo": "5 V", "within": "60 s"}
+    of_energy = {"goal": "energy", "capacitance": ""}
+    one = Wish.read(wish(row("100 µF", "63", 4, tolerance="20"), **alone, **of_energy, energy="0,02", lowest="1/2"))
+    other = Wish.read(
+        wish(row("100 µF", "63 V", 4, tolerance="20 %"), **told, **of_energy, energy="0.02 J", lowest="0.5 V")
+    )
+    assert one == other
+
+
+def test_units_of_a_number_alone_are_told_for_fields_of_the_form_only():
+    described = json.loads((Path(__file__).parents[2] / "shared" / "openapi.json").read_text("utf-8"))
+    schemas = described["components"]["schemas"]
+    fields = schemas["BankWish"]["properties"] | schemas["BankKind"]["properties"]
+    assert set(UNITS) <= set(fields)
+    assert set(UNITS.values()) <= {"V", "J", "s", "%"}
 
 
 def test_a_tolerance_may_stand_with_the_value_but_not_twice():
