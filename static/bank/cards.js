@@ -1,5 +1,6 @@
 // One bank as a card: a small drawing, what it is, what it does, its margins, its resistors, and what can be made of it.
 
+import { unbroken } from "../builds/words.js";
 import { html } from "../dom.js";
 import { smallDrawing } from "./small_drawing.js";
 
@@ -33,14 +34,14 @@ function without(string) {
 /** What the parts without a tolerance are taken to be. @param {object} string */
 function taken(string) {
   if (!isUntold(string)) return "";
-  return string.parts.length === 1 ? ", if all are exactly alike" : ", if they are exactly as marked";
+  return string.parts.length === 1 ? " if all are exactly alike" : " if all are exactly as marked";
 }
 
 /** A line for each kind of part in each string: what it can come to, of its rating and of what derating leaves of that. */
 export function voltageLines({ strings }) {
   const line = (string, { label, worst, limit, share, ofRating }) => {
     const allowed = share.exact === ofRating.exact ? "" : ` (${share.text} of the ${limit.text} that derating allows)`;
-    return `${without(string) || "At worst "}${worst.text} on each ${label}${taken(string)}: ${ofRating.text} of its rating${allowed}`;
+    return unbroken(`${without(string) || "At worst "}${worst.text} on each ${label}${taken(string)}, ${ofRating.text} of its rating${allowed}`);
   };
   return [...new Set(strings.flatMap((string) => string.parts.map((part) => line(string, part))))];
 }
@@ -70,7 +71,7 @@ export function bankCard(bank, asked, deeds) {
     ...pair("Capacitance", capacitanceText(bank)),
     ...(bank.given ? pair("Energy given", bank.given.text, html("span", { class: "quiet" }, ` of ${bank.energy.text} stored`)) : pair("Energy stored", bank.energy.text)),
     ...pair("Voltage", ...voltageLines(bank).flatMap((line, index) => (index ? [html("br"), line] : [line]))),
-    ...pair("To spare", `${bank.spare.voltage.text} of voltage, ${bank.spare.capacitance.text} of ${bank.given ? "energy" : "capacitance"}`),
+    ...pair("To spare", `${bank.spare.voltage.text} of voltage${bank.strings.some(isUntold) ? " with no tolerance" : ""}, ${bank.spare.capacitance.text} of ${bank.given ? "energy" : "capacitance"}`),
   ];
   const sentences = resistorSentences(bank, asked);
   const body = html("div", { class: "body" },

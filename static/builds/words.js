@@ -21,4 +21,4 @@ export function slabOf(value) {
 }
 
 /** A build's words, broken between lines only where a size ends. @param {string} words */
-export const unbroken = (words) => words.replace(/(\d) (?=[a-zµA-Z])/gu, "$1\u00a0");
+export const unbroken = (words) => words.replace(/(\d) (?=[a-zµA-ZΩ%])/gu, "$1\u00a0");

@@ -188,7 +188,7 @@ def test_a_voltage_without_a_tolerance_is_never_called_the_worst(bank: BankPage)
     card = bank.open({**SAMPLE, "kinds": [kind]}).card("3 strings of 2 × 1000 µF 35 V")
     # 45/2 = 22.5 V; of 35 V that is 64 %, of 28 V 80 %.
     expect(card).to_contain_text(
-        "With no tolerance given: 22.5 V on each 1000 µF 35 V, if all are exactly alike: 64 % of its rating "
+        "With no tolerance given: 22.5 V on each 1000 µF 35 V if all are exactly alike, 64 % of its rating "
         "(80 % of the 28.0 V that derating allows)"
     )
     expect(card).not_to_contain_text("At worst")
