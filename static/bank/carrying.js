@@ -60,8 +60,8 @@ export async function keep(wish, step = false) {
   } catch {
     // A browser that keeps nothing still carries the form in the address.
   }
+  // At once, so that Back leads here however soon it is pressed.
+  if (step) history.pushState(null, "", location.href);
   const fragment = `#${await packed(text)}`;
-  if (text !== latest) return;
-  if (step) history.pushState(null, "", fragment);
-  else history.replaceState(null, "", fragment);
+  if (text === latest) history.replaceState(null, "", fragment);
 }
