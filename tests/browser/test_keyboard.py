@@ -232,6 +232,7 @@ def test_the_list_of_keys_opens_and_closes_and_gives_the_focus_back(sheet: Sheet
 )
 def test_the_list_of_keys_names_every_key(sheet: SheetPage, key: str) -> None:
     sheet.press("?")
+    expect(sheet.page.get_by_role("dialog")).to_be_visible()
     keys = [
         text
         for each in sheet.page.get_by_role("dialog").locator("dt").all_inner_texts()

@@ -256,5 +256,7 @@ def test_parts_added_in_series_and_parallel_are_what_they_are_called_and_lie_cle
             alike = flow if step["how"] == "series" else "voltage"
             assert exact(step["after"], step["name"], alike) == exact(step["after"], step["added"], alike), trail
             # Capacitance grows in parallel, resistance in series; a part that carries nothing changes nothing.
+            if "equivalent" not in solve(step["after"]).document()["parts"]["E1"]:
+                continue  # an open switch lies between the battery and all else
             before, after = (exact(step[when], "E1", "equivalent") for when in ("before", "after"))
             assert after >= before if (kind == "capacitor") is (step["how"] == "parallel") else after <= before, trail

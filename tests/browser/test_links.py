@@ -68,6 +68,7 @@ def sketches(draw: st.DrawFn) -> dict[str, Any]:
             "bend": st.sampled_from(["upper", "lower"]),
         },
     )
+    part = part.map(lambda each: {**each, "second": each["to"]} if each["kind"] == "two-way switch" else each)
     optional = {
         "title": st.text(max_size=120),
         "figures": st.integers(1, 12),

@@ -112,6 +112,7 @@ def test_currents_at_once_are_those_of_the_full_capacitor(sheet: SheetPage) -> N
 
 def test_keys_on_the_sheet_lead_to_the_moments(sheet: SheetPage) -> None:
     sheet.open(link_to(FADING))
+    expect(moment(sheet)).to_be_visible()
     for key, left, when in [
         ("Home", 1.0, "just after the start"),
         ("k", LEFT, "at 15.0 ms"),
