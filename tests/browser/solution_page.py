@@ -56,7 +56,8 @@ class SolutionPage:
     def opacity(self, layer: str, text: str) -> str | None:
         """How faded something on the sheet is: none where it is not."""
         group = self.sheet.sheet.locator(f".{layer} > g").filter(has=self.page.locator("text", has_text=text))
-        return group.first.get_attribute("opacity")
+        own = group.first.get_attribute("opacity")
+        return own or group.first.locator("text").first.get_attribute("opacity")
 
     def lit(self) -> list[str]:
         """The parts on the sheet whose labels are not faded, in the order of the alphabet."""

@@ -158,6 +158,7 @@ def test_a_value_changed_at_a_moment_is_read_at_that_moment(sheet: SheetPage) ->
 
 def test_the_loop_rule_holds_at_every_moment(sheet: SheetPage) -> None:
     sheet.open(link_to({**FADING, "moment": 0.015}))
+    expect(banner(sheet)).to_be_visible()
     volts = text(9 * LEFT, "V")
     assert f"Loop C1 R2: {volts} − {volts} = 0 V" in [line.replace("\xa0", " ") for line in sheet.check_lines()]
 
