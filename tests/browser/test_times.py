@@ -60,6 +60,7 @@ def test_what_a_reading_is_after_a_time_is_answered(sheet: SheetPage) -> None:
     sheet.open(link_to(FADING))
     ask(sheet, "", reading="current of R1")
     expect(times(sheet)).to_contain_text("Type what it is to reach, such as 6 A, or a share such as 80 %.")
+    times(sheet).get_by_label("What question 1 asks").focus()
     times(sheet).get_by_label("What question 1 asks").select_option(label="after")
     times(sheet).get_by_label("Time of question 1").fill("10 ms")
     times(sheet).get_by_label("Time of question 1").press("Enter")
