@@ -78,6 +78,7 @@ export class StageStrip {
   async #loadTimeline() {
     if (this.#loading) return;
     this.#loading = true;
+    this.place.setAttribute("aria-busy", "true");
     try {
       const { Timeline } = await import("./timeline.js");
       this.timeline = new Timeline(this.desk);
@@ -89,6 +90,7 @@ export class StageStrip {
       // The server is away; the next change asks again.
     }
     this.#loading = false;
+    this.place.removeAttribute("aria-busy");
   }
 
   #card(stage, number, shown) {

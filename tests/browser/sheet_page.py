@@ -66,6 +66,7 @@ class SheetPage:
     def settled(self) -> SheetPage:
         """Wait until the readings belong to the sheet as it is now."""
         expect(self.panel).to_have_attribute("aria-busy", "false")
+        expect(self.page.locator("#stages[aria-busy]")).to_have_count(0)
         return self
 
     # Where things are

@@ -61,6 +61,7 @@ def test_chips_and_actions_are_large_enough_for_a_finger(blank: TouchedPage) -> 
     for button in blank.page.locator(".typing").get_by_role("button").all():
         assert (button.bounding_box() or {"height": 0})["height"] >= 40
     blank.answer("22 uF")
+    blank.settled()
     for button in blank.actions.get_by_role("button").all():
         box = button.bounding_box()
         assert box
