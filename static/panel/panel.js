@@ -29,11 +29,19 @@ export class Panel {
   /** Whether what is written out is a moment; its readings' buttons, by their keys. */
   #moment = { shown: false, buttons: new Map() };
 
+  /** Measured once for each size of the window: to measure amid a change would lay the page out twice. */
+  #width = 0;
+
   /** @param {HTMLElement} place @param {import("../desk.js").Desk} desk */
   constructor(place, desk) {
     this.place = place;
     this.desk = desk;
+    new ResizeObserver(([{ contentRect }]) => (this.#width = contentRect.width)).observe(place);
     place.addEventListener("focusout", () => setTimeout(() => this.#put?.()));
+  }
+
+  get #measured() {
+    return (this.#width ||= this.place.clientWidth);
   }
 
   /** Answers have the builds of capacitors from here on where one is selected. */
@@ -59,7 +67,7 @@ export class Panel {
   /** How the selected capacitor is built, and what several are together; its modules come when they are first needed. */
   #builds(isCovered) {
     if (!this.desk.solving.solution?.builds) return [];
-    if (this.#built) return [this.#built.section(this.desk, isCovered, this.place.clientWidth), this.#built.merging.section(this.place.clientWidth)];
+    if (this.#built) return [this.#built.section(this.desk, isCovered, this.#measured), this.#built.merging.section(this.#measured)];
     Promise.all([import("../builds/view.js"), import("../builds/merge_view.js")]).then(
       ([view, merge]) => {
         this.#built ??= { section: view.buildSection, merging: new merge.MergeView(this.desk) };

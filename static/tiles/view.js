@@ -30,7 +30,10 @@ export class TilesView {
     new IntersectionObserver(([entry]) => this.#seen(entry.isIntersecting), { rootMargin: `${NEAR}px` }).observe(place);
     let width = 0;
     new ResizeObserver(([{ contentRect }]) => {
-      if (contentRect.width !== width) this.#again();
+      if (contentRect.width !== width) {
+        for (const figure of this.#figures) figure.size = null;
+        this.#again();
+      }
       width = contentRect.width;
     }).observe(place);
     place.addEventListener("pointermove", (event) => event.pointerType === "mouse" && desk.hover(this.#under(event)));
@@ -137,7 +140,9 @@ class ScaledFigure extends Figure {
   show(picture, solution, { desk, sketch, selected, pointed, following }) {
     // What is hidden has no width; at another moment of the same answer it is as wide as it was.
     this.open.hidden = false;
-    if (!following || !this.size) this.size = { big: parseFloat(getComputedStyle(document.documentElement).fontSize) / 16, width: this.section.clientWidth };
+    const type = following && this.size ? this.size.big : parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
+    // Measured once for each width of the column: to measure amid a change would lay the page out twice.
+    this.size = { big: type, width: this.size?.width || this.section.clientWidth };
     const { big, width } = this.size;
     const height = Math.max(HEIGHT * big, TALL * width);
     this.reach = reachOf(picture, this.reach);
