@@ -107,7 +107,9 @@ function limitNodes(tile, strain, picture, plan) {
   const line = { d: `M${box.x} ${y}H${box.x + box.width}`, stroke: inside ? BRICK : INK, "stroke-width": (inside ? 2.4 : 1.4) * plan.big, fill: "none", ...(inside ? {} : { "stroke-dasharray": `${5 * plan.big} ${4 * plan.big}` }) };
   const nodes = [node("path", line, undefined, `limit ${tile.part}`)];
   const halo = { stroke: SHEET, "stroke-width": 3 * plan.big, "stroke-linejoin": "round", "paint-order": "stroke" };
-  if (wide + 8 * plan.big < box.width) nodes.push(text(box.x + box.width - 5 * plan.big, y - 4 * plan.big, size, "end", inside ? BRICK : INK, words, { "font-weight": 600, ...halo }));
+  // Under the line where the bar of the tile's upper end lies close above it.
+  const baseline = inside && y - box.y < size + 6 * plan.big ? y + size + 2 * plan.big : y - 4 * plan.big;
+  if (wide + 8 * plan.big < box.width) nodes.push(text(box.x + box.width - 5 * plan.big, baseline, size, "end", inside ? BRICK : INK, words, { "font-weight": 600, ...halo }));
   return nodes;
 }
 
