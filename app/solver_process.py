@@ -33,6 +33,8 @@ from app.limits import (
 
 WORKER = Path(__file__).with_name("solver_worker.py")
 TIME_IS_OVER = -signal.SIGPROF if hasattr(signal, "SIGPROF") else None  # Windows has none
+# What ends a process whose library goes on after memory was refused to it, instead of saying so.
+FELL = (-signal.SIGSEGV, -signal.SIGABRT)
 
 
 class Outcome(Enum):
@@ -186,11 +188,13 @@ class _Lane:
                 _send(process, {"job": job, "lane": self._name, "size": len(body)}, body)
                 result = _receive(process)
         except _Stopped:
-            if self._end() == TIME_IS_OVER or deadline.passed:
+            ended = self._end()
+            if ended == TIME_IS_OVER or deadline.passed:
                 self._running()  # it gets ready while nobody waits for it
                 return Result(Outcome.TOO_SLOW)
-            # It may have ended since its last job, which is not this job's doing. Twice would be.
-            return self._attempt(job, body, retry=False) if retry else Result(Outcome.BROKEN)
+            if retry:  # it may have ended since its last job, which is not this job's doing: twice would be
+                return self._attempt(job, body, retry=False)
+            return Result(Outcome.MEMORY if ended in FELL else Outcome.BROKEN)
         if result.outcome is Outcome.MEMORY:
             self._end()  # what it holds is given back
         return result
