@@ -89,3 +89,31 @@ class Exact:
     def differences(self, pairs: Iterable[tuple[Scalar, Scalar, Scalar, Scalar]]) -> list[Scalar]:
         """The differences in lowest terms."""
         return [(one - other) / denominator for one, other, denominator, _ in pairs]
+
+
+class Rounded:
+    """What every arithmetic in floats does alike: nothing is kept over a denominator, and differences are denoised."""
+
+    zero: Scalar = 0.0
+    one: Scalar = 1.0
+    exact = False
+
+    def number(self, value: Value) -> Scalar:
+        """The float nearest to the value in SI units; it must have no symbol."""
+        return int(value.factor.p) / int(value.factor.q)
+
+    def denoised(self, value: Scalar, scale: Scalar) -> Scalar:
+        """The value, or zero where it is mere rounding beside `scale`."""
+        raise NotImplementedError
+
+    def ratio(self, numerator: Scalar, denominator: Scalar) -> Scalar:
+        """The quotient."""
+        return numerator / denominator
+
+    def differences(self, pairs: Iterable[tuple[Scalar, Scalar, Scalar, Scalar]]) -> list[Scalar]:
+        """The differences, zero where they are rounding beside the largest."""
+        return [self.denoised(one - other, largest) for one, other, _, largest in pairs]
+
+    def common(self, denominators: Iterable[Scalar]) -> Scalar:
+        """One: nothing is kept over a denominator."""
+        return 1.0

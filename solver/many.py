@@ -10,8 +10,7 @@ from typing import Any, Final
 
 import numpy as np
 
-from solver.arithmetic import Edge, Scalar, Solved
-from solver.values import Value
+from solver.arithmetic import Edge, Rounded, Scalar, Solved
 
 _NOISE: Final = 1e-12
 
@@ -58,19 +57,11 @@ def plain(scalar: Scalar) -> Any:
     return scalar.each if isinstance(scalar, Many) else scalar
 
 
-class ManyFloats:
+class ManyFloats(Rounded):
     """Arithmetic on so many networks at once."""
-
-    zero: Scalar = 0.0
-    one: Scalar = 1.0
-    exact = False
 
     def __init__(self, count: int) -> None:
         self.count: Final = count
-
-    def number(self, value: Value) -> Scalar:
-        """The float nearest to the value in SI units, the same in every network; it must have no symbol."""
-        return int(value.factor.p) / int(value.factor.q)
 
     def largest(self, values: Iterable[Scalar]) -> Scalar:
         """The largest magnitude in each network."""
@@ -84,18 +75,6 @@ class ManyFloats:
         entries = plain(value)
         kept = np.where(np.abs(entries) <= _NOISE * plain(scale), 0.0, entries)
         return Many(kept) if kept.ndim else float(kept)
-
-    def ratio(self, numerator: Scalar, denominator: Scalar) -> Scalar:
-        """The quotient."""
-        return numerator / denominator
-
-    def differences(self, pairs: Iterable[tuple[Scalar, Scalar, Scalar, Scalar]]) -> list[Scalar]:
-        """The differences, zero where they are rounding beside the largest."""
-        return [self.denoised(one - other, largest) for one, other, _, largest in pairs]
-
-    def common(self, denominators: Iterable[Scalar]) -> Scalar:
-        """One: nothing is kept over a denominator."""
-        return 1.0
 
     def solve(self, size: int, edges: Sequence[Edge], columns: Sequence[list[Scalar]]) -> Solved:
         """See Arithmetic.solve; takes O(count · size³) steps and count · size² numbers of memory."""

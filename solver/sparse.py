@@ -10,23 +10,14 @@ import math
 from collections.abc import Iterable, Sequence
 from typing import Final
 
-from solver.arithmetic import Edge, Scalar, Solved
+from solver.arithmetic import Edge, Rounded, Scalar, Solved
 from solver.faults import NotANumber, SketchFaults
-from solver.values import Value
 
 _NOISE: Final = 1e-10
 
 
-class Floats:
+class Floats(Rounded):
     """Arithmetic in floating-point numbers, about 16 digits."""
-
-    zero: Scalar = 0.0
-    one: Scalar = 1.0
-    exact = False
-
-    def number(self, value: Value) -> Scalar:
-        """The float nearest to the value in SI units; it must have no symbol."""
-        return int(value.factor.p) / int(value.factor.q)
 
     def largest(self, values: Iterable[Scalar]) -> Scalar:
         """The largest magnitude, zero of no values."""
@@ -35,18 +26,6 @@ class Floats:
     def denoised(self, value: Scalar, scale: Scalar) -> Scalar:
         """The value, or zero where it is less than 1e-10 of `scale`: what rounding leaves of a difference."""
         return 0.0 if abs(value) <= _NOISE * scale else value
-
-    def ratio(self, numerator: Scalar, denominator: Scalar) -> Scalar:
-        """The quotient."""
-        return numerator / denominator
-
-    def differences(self, pairs: Iterable[tuple[Scalar, Scalar, Scalar, Scalar]]) -> list[Scalar]:
-        """The differences, zero where they are rounding beside the largest."""
-        return [self.denoised(one - other, largest) for one, other, _, largest in pairs]
-
-    def common(self, denominators: Iterable[Scalar]) -> Scalar:
-        """One: nothing is kept over a denominator."""
-        return 1.0
 
     def solve(self, size: int, edges: Sequence[Edge], columns: Sequence[list[Scalar]]) -> Solved:
         """See Arithmetic.solve. One step of refinement follows; the residual of a column is the largest |L·x − b| of
