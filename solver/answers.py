@@ -63,10 +63,11 @@ def answers_of(questions: Sequence[Question], outcome: Outcome, writing: Writing
         course = Course(outcome)
     except (TooManyTimeConstants, ArithmeticError):
         return tuple(Answer(question, _TOO_MANY, is_answered=False) for question in questions)
-    return tuple(_answer(course, question, writing) for question in questions)
+    return tuple(answer_of(course, question, writing) for question in questions)
 
 
-def _answer(course: Course, question: Question, writing: Writing) -> Answer:
+def answer_of(course: Course, question: Question, writing: Writing) -> Answer:
+    """The answer to one question."""
     try:
         found = looked_up(course, question)
     except NoAnswer as refusal:

@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from solver.answers import TAU, TIME, answers_of, logarithm_line
+from solver.answers import TAU, TIME, answer_of, logarithm_line
 from solver.arithmetic import Scalar
 from solver.course import Course, OverTime
 from solver.faults import every, listing
@@ -161,7 +161,7 @@ class _CourseSteps:
     def _when(self, question: Question, found: When, parts: tuple[str, ...]) -> Iterator[Step]:
         value = self._teller.text(found.value, found.reading.quantity)
         if not found.passages:
-            [answer] = answers_of([question], self._outcome, self._teller.writing)
+            answer = answer_of(self._course, question, self._teller.writing)
             yield Step("question", f"When the {words_of(question.reading)} is {value}", parts, (), answer.text)
         for passage in found.passages:
             lines = [*self._share(found, passage)]
