@@ -12,11 +12,11 @@ from solver.stages import KeptCharge, SolvedStage, StageAccount
 
 def stages_document(stages: Sequence[SolvedStage], shown: int) -> list[dict[str, Any]]:
     """The stages as the web interface sends them: of the one that is shown the course in time too."""
-    return [stage_document(stage) | (_course(stage) if number == shown else {}) for number, stage in enumerate(stages)]
+    return [stage_document(stage, with_course=number == shown) for number, stage in enumerate(stages)]
 
 
-def stage_document(solved: SolvedStage) -> dict[str, Any]:
-    """A stage as the web interface sends it; where it has faults there is no solution."""
+def stage_document(solved: SolvedStage, *, with_course: bool = False) -> dict[str, Any]:
+    """A stage as the web interface sends it; where it has faults there is neither solution nor course."""
     document: dict[str, Any] = {
         "name": solved.stage.name,
         "text": solved.stage.text,
@@ -25,17 +25,13 @@ def stage_document(solved: SolvedStage) -> dict[str, Any]:
     }
     if solved.solved is None:
         return document
-    return document | {
-        "solution": solution_of(solved.solved).document(),
+    solution = solution_of(solved.solved)
+    document |= {
+        "solution": solution.document(),
         "account": _account(solved.account),
         "kept": [_kept(kept) for kept in solved.kept],
     }
-
-
-def _course(solved: SolvedStage) -> dict[str, Any]:
-    if solved.solved is None:
-        return {}
-    return {"course": course_document(solved, solution_of(solved.solved))}
+    return document | ({"course": course_document(solved, solution)} if with_course else {})
 
 
 def _account(account: StageAccount | None) -> dict[str, Any] | None:
