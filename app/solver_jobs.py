@@ -124,10 +124,8 @@ def _explain(document: Any, lane: str) -> Answer:
     if questions := answered.asked.questions:
         from solver.answers import answers_of
 
-        outcome, writing = answered.from_the_start.outcome, answered.solved.writing
-        members.append(
-            b'"answers":%s' % _json([answer.document() for answer in answers_of(questions, outcome, writing)])
-        )
+        answers = answers_of(questions, answered.from_the_start)
+        members.append(b'"answers":%s' % _json([answer.document() for answer in answers]))
     return "answer", b",".join(members) + b"}"
 
 

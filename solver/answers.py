@@ -15,11 +15,11 @@ from solver.faults import listing
 from solver.formula import Amount, Formula, Fraction, Number, Product, Sum, Symbol, difference
 from solver.formula_functions import Exponential, pure, times_logarithm
 from solver.moments import NoAnswer, Passage, Then, When, looked_up
-from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.reading_keys import words_of
 from solver.readings import Reading, Writing
 from solver.sketch import Question
+from solver.solving import SolvedNetwork
 from solver.step_teller import chain
 from solver.transient import TooManyTimeConstants
 from solver.worked import Line
@@ -57,13 +57,13 @@ class Answer:
         }
 
 
-def answers_of(questions: Sequence[Question], outcome: Outcome, writing: Writing) -> tuple[Answer, ...]:
+def answers_of(questions: Sequence[Question], solved: SolvedNetwork) -> tuple[Answer, ...]:
     """The answers, for the course of a network from the moment at which its parts are connected."""
     try:
-        course = Course(outcome)
+        course = Course(solved.outcome, solved.over_time)
     except (TooManyTimeConstants, ArithmeticError):
         return tuple(Answer(question, _TOO_MANY, is_answered=False) for question in questions)
-    return tuple(answer_of(course, question, writing) for question in questions)
+    return tuple(answer_of(course, question, solved.writing) for question in questions)
 
 
 def answer_of(course: Course, question: Question, writing: Writing) -> Answer:
@@ -72,6 +72,8 @@ def answer_of(course: Course, question: Question, writing: Writing) -> Answer:
         found = looked_up(course, question)
     except NoAnswer as refusal:
         return Answer(question, str(refusal), is_answered=False)
+    except TooManyTimeConstants:
+        return Answer(question, _TOO_MANY, is_answered=False)
     if isinstance(found, Then):
         return _then(course, question, found, writing)
     return _when(course, question, found, writing)

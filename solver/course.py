@@ -11,7 +11,7 @@ from solver.crossings import turning_points
 from solver.decay import number_of
 from solver.outcome import Outcome
 from solver.quantities import Quantity
-from solver.transient import MOST_TIME_CONSTANTS, Curve, PartCurves, transient
+from solver.transient import Curve, PartCurves, Transient
 
 
 @dataclass(frozen=True)
@@ -40,15 +40,12 @@ class OverTime:
 
 
 class Course:
-    """The course of a solved network from its start, of so many time constants at the most.
+    """The course of a solved network from its start; `found` is its way to the settled state."""
 
-    Raises TooManyTimeConstants.
-    """
-
-    def __init__(self, outcome: Outcome, *, most: int = MOST_TIME_CONSTANTS) -> None:
+    def __init__(self, outcome: Outcome, found: Transient) -> None:
         self._outcome: Final = outcome
-        self._found: Final = transient(outcome, most=most)
-        self.decay: Final = self._found.decay
+        self._found: Final = found
+        self.decay: Final = found.decay
 
     @property
     def takes_time(self) -> bool:
@@ -65,7 +62,7 @@ class Course:
         owner, _, word = key.rpartition(".")
         match owner.split(), word:
             case ["joint", joint], "potential" if joint in self._outcome.network.conductor_of:
-                return OverTime(self._potential(joint), Quantity.POTENTIAL)
+                return OverTime(self._found.potentials[self._outcome.network.conductor_of[joint]], Quantity.POTENTIAL)
             case ["probe", a, b], "voltage":
                 return self._between(a, b)
             case [name], _ if name in self._found.parts:
@@ -86,17 +83,12 @@ class Course:
         numbers = [value for value in values if value is not None]
         return min(numbers), max(numbers)
 
-    def _potential(self, joint: str) -> Curve:
-        return self._found.potentials[self._outcome.network.conductor_of[joint]]
-
     def _between(self, a: str, b: str) -> OverTime | None:
         network = self._outcome.network
         places = network.conductor_of
         if a not in places or b not in places or network.piece_at[places[a]] != network.piece_at[places[b]]:
             return None
-        one, other = self._potential(a), self._potential(b)
-        amplitudes = tuple(x - y for x, y in zip(one.amplitudes, other.amplitudes, strict=True))
-        return OverTime(Curve(one.first - other.first, one.final - other.final, amplitudes), Quantity.VOLTAGE)
+        return OverTime(self._found.between(places[a], places[b]), Quantity.VOLTAGE)
 
     def _of_part(self, name: str, curves: PartCurves, word: str) -> OverTime | None:
         network = self._outcome.network

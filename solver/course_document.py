@@ -26,7 +26,7 @@ from solver.quantities import Quantity
 from solver.readings import LONGEST_FORMULA, Reading, Writing
 from solver.solution import Solution
 from solver.stages import SolvedStage
-from solver.transient import Curve, PartCurves, TooManyTimeConstants, Transient, transient
+from solver.transient import Curve, PartCurves, TooManyTimeConstants, Transient
 
 _SECOND: Final = "s"
 _MOST_PARTS: Final = 60
@@ -53,23 +53,26 @@ def course_document(solved: SolvedStage, solution: Solution) -> dict[str, Any] |
     if len(solved.sketch.parts) > _MOST_PARTS:
         return {"reason": _TOO_MANY_PARTS} if _takes_time(outcome) else None
     exact = isinstance(outcome.network.arithmetic, Rationals)
-    sketch, conductor_of = solved.sketch, outcome.network.conductor_of
-    asked = [part.gap for part in sketch.parts if part.kind in SWITCHES] + list(sketch.probes)
     try:
-        found = transient(outcome, [(conductor_of[a], conductor_of[b]) for a, b in asked])
+        found = solved.thrown.over_time
+        if not found.decay.rates and found.decay.exact is None:
+            return None
+        return _worked_out(solved, solution, found, with_moment=exact)
     except TooManyTimeConstants:
         return {"reason": _TOO_MANY_CONSTANTS if exact else _SYMBOLS}
-    if not found.decay.rates and found.decay.exact is None:
-        return None
+
+
+def _worked_out(solved: SolvedStage, solution: Solution, found: Transient, *, with_moment: bool) -> dict[str, Any]:
+    assert solved.thrown is not None
     writer = _Writer(solved.thrown.writing)
     document = {
         "timeConstants": [1 / rate for rate in found.decay.rates],
         "timeTexts": writer.times(found.decay),
         "parts": {name: writer.part(curves) for name, curves in found.parts.items()},
     }
-    if (spark := _spark(outcome, found)) is not None:
+    if (spark := _spark(solved.thrown.outcome, found)) is not None:
         document["spark"] = writer.reading(spark, Quantity.ENERGY)
-    if exact:
+    if with_moment:
         document["moment"] = _Moment(solved, solution, found, writer).document()
     return document
 
@@ -160,9 +163,9 @@ class _Moment:
     def document(self) -> dict[str, Any]:
         """Conductors, parts, totals and probes; the signs of the checks' terms; the rectangles."""
         write = self.writer
-        switches = [part.name for part in self.solved.sketch.parts if part.kind in SWITCHES]
-        between = [curve and write.curve(curve, Quantity.VOLTAGE) for curve in self.found.between]
-        parts = {name: {"voltage": curve} for name, curve in zip(switches, between, strict=False) if curve}
+        sketch = self.solved.sketch
+        switches = {part.name: self._between(*part.gap) for part in sketch.parts if part.kind in SWITCHES}
+        parts = {name: {"voltage": curve} for name, curve in switches.items() if curve}
         parts |= {
             name: {word: self._sum(value, quantity) for word, (value, quantity) in own.items()}
             for name, own in self._of_parts().items()
@@ -174,7 +177,7 @@ class _Moment:
             },
             "parts": parts,
             "totals": dict(self._totals()),
-            "probes": between[len(switches) :],
+            "probes": [self._between(a, b) for a, b in sketch.probes],
             "signs": list(self._signs()),
             "tiles": moving_tiles(self._thrown, self.found),
         }
@@ -187,6 +190,14 @@ class _Moment:
     def _network(self) -> Network:
         network: Network = self._thrown.outcome.network
         return network
+
+    def _between(self, a: str, b: str) -> dict[str, Any] | None:
+        """The voltage between two joints; None where nothing ties the two to each other."""
+        network = self._network
+        one, other = network.conductor_of[a], network.conductor_of[b]
+        if network.piece_at[one] != network.piece_at[other]:
+            return None
+        return self.writer.curve(self.found.between(one, other), Quantity.VOLTAGE)
 
     def _of_parts(self) -> dict[str, dict[str, tuple[_Sum, Quantity]]]:
         """Energy of capacitors, power of resistors, power and work of batteries."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any, Self
 
 from solver.arithmetic import Arithmetic
@@ -40,6 +41,7 @@ from solver.remarks import remarks
 from solver.sketch import Part, Sketch
 from solver.solution import Solution
 from solver.sparse import Floats
+from solver.transient import Transient, transient
 
 
 def solve(sketch: Sketch | Mapping[str, Any]) -> Solution:
@@ -78,6 +80,11 @@ class SolvedNetwork:
     writing: Writing
     equivalents: bool
     moved: bool = False
+
+    @cached_property
+    def over_time(self) -> Transient:
+        """The way to the settled state, worked out once for all who follow it. Raises TooManyTimeConstants."""
+        return transient(self.outcome)
 
     @property
     def at_rest(self) -> SolvedNetwork:

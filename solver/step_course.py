@@ -24,7 +24,7 @@ from solver.step_constant import constant_steps
 from solver.step_equations_words import LINES_IN_A_STEP, chunks_of, sum_lines, term
 from solver.step_symbols import Symbols
 from solver.step_teller import Teller, chain
-from solver.transient import TooManyTimeConstants
+from solver.transient import TooManyTimeConstants, transient
 from solver.worked import Line, Offer, Step, Way
 
 COURSE: Final = Way("course", "Over time")
@@ -39,7 +39,7 @@ def course_offer(solved: SolvedNetwork, questions: Sequence[Question]) -> Offer 
     if not solved.outcome.network.arithmetic.exact:
         return None
     try:
-        course = Course(solved.outcome, most=1)
+        course = Course(solved.outcome, transient(solved.outcome, most=1))
     except (TooManyTimeConstants, ArithmeticError):
         return None
     if course.constant is None:

@@ -21,7 +21,7 @@ from solver.network import Network
 from solver.quantities import Quantity
 from solver.sketch import Sketch
 from solver.solving import SolvedNetwork
-from solver.transient import TooManyTimeConstants, transient
+from solver.transient import TooManyTimeConstants
 from solver.values import ValueFault, read_value
 
 MOST_FOLLOWED: Final = 12
@@ -146,7 +146,7 @@ def _curves(thrown: SolvedNetwork) -> Mapping[str, _Way]:
     if not resists(network) or not is_followed(network):
         return {}
     try:
-        found = transient(thrown.outcome)
+        found = thrown.over_time
         curves = {part.name: found.parts[part.name].voltage for part in network.capacitors}
         return {name: _Way(curve.first, found.decay.enclosed(curve.rows)) for name, curve in curves.items()}
     except (TooManyTimeConstants, Indistinguishable):

@@ -64,19 +64,27 @@ class PartCurves:
 class Transient:
     """The course of a network from the moment its parts are connected.
 
-    `decay` has the rates, slowest first. Conductors are told by number, parts by name. `between` has the voltage of
-    each pair of conductors that was asked for, None where nothing ties the two to each other; `work` what all batteries
+    `decay` has the rates, slowest first. Conductors are told by number, parts by name. `work` is what all batteries
     have done so far, None where a steady current goes on.
     """
 
     decay: Decay
     potentials: tuple[Curve, ...]
     parts: Mapping[str, PartCurves]
-    between: tuple[Curve | None, ...]
     work: Curve | None
 
+    def between(self, a: int, b: int) -> Curve:
+        """The voltage between two conductors of one piece. Raises TooManyTimeConstants."""
+        one, other = self.potentials[a], self.potentials[b]
+        rows = tuple(x - y for x, y in zip(one.rows, other.rows, strict=True))
+        try:
+            amplitudes = self.decay.amplitudes(rows)
+        except Indistinguishable:
+            raise TooManyTimeConstants from None
+        return Curve(one.first - other.first, one.final - other.final, amplitudes, rows)
 
-def transient(outcome: Outcome, pairs: Sequence[tuple[int, int]] = (), *, most: int = MOST_TIME_CONSTANTS) -> Transient:
+
+def transient(outcome: Outcome, *, most: int = MOST_TIME_CONSTANTS) -> Transient:
     """The way from the capacitors' initial voltages to the settled state, of so many time constants at the most.
 
     Raises TooManyTimeConstants.
@@ -85,7 +93,7 @@ def transient(outcome: Outcome, pairs: Sequence[tuple[int, int]] = (), *, most: 
     rows = course.rows(most)
     try:
         decay = decay_of(rows, exact_only=not _is_rational(outcome))
-        return _Reader(outcome, course, rows, decay).transient(pairs)
+        return _Reader(outcome, course, rows, decay).transient()
     except Indistinguishable:
         raise TooManyTimeConstants from None
 
@@ -236,7 +244,7 @@ class _Reader:
             [row[node] - row[course.node[zero]] for node, zero in zip(course.node, zeros, strict=True)] for row in rows
         ]
 
-    def transient(self, pairs: Sequence[tuple[int, int]]) -> Transient:
+    def transient(self) -> Transient:
         network, count = self.outcome.network, self.count
         finals = [self.outcome.potential(conductor) for conductor in range(len(network.conductors))]
         potentials = tuple(
@@ -261,8 +269,7 @@ class _Reader:
             )
         supplied = self._supplied_by_batteries()
         parts |= self._batteries(supplied)
-        between = tuple(self._between(a, b) for a, b in pairs)
-        return Transient(self.decay, potentials, parts, between, self._work(supplied))
+        return Transient(self.decay, potentials, parts, self._work(supplied))
 
     def _heat(self, current: Curve, resistance: Scalar) -> Scalar | None:
         if current.final:
@@ -272,10 +279,6 @@ class _Reader:
 
     def _falls(self, a: int, b: int) -> list[Scalar]:
         return [row[a] - row[b] for row in self.potential_rows]
-
-    def _between(self, a: int, b: int) -> Curve | None:
-        voltage = self.outcome.voltage(a, b)
-        return None if voltage is None else self._curve(voltage, self._falls(a, b)[: self.count])
 
     def _curve(self, final: Scalar, rows: Sequence[Scalar]) -> Curve:
         first = final + rows[0] if rows else final

@@ -27,7 +27,7 @@ from solver.sketch import Part, Requirement, Sketch
 from solver.solution import Solution
 from solver.solving import SolvedNetwork, contradictions, solution_of, solve_network
 from solver.stages import solve_stages
-from solver.transient import TooManyTimeConstants
+from solver.transient import TooManyTimeConstants, transient
 from solver.unknown_time import Later, float_of, reduced
 from solver.values import Value, ValueFault, read_value
 
@@ -161,7 +161,7 @@ class Asked:
     def _course(self) -> Course | None:
         """The network over time, where it has one time constant or none."""
         try:
-            return Course(self._start, most=1)
+            return Course(self._start, transient(self._start, most=1))
         except (TooManyTimeConstants, ArithmeticError):
             return None
 
@@ -209,7 +209,8 @@ class Asked:
         def course_with(value: float) -> tuple[Course, OverTime]:
             number = as_number(flint.arb(value))[0]
             sketch = with_values(self._sketch, {part.name: f"{number.p}/{number.q} {unit}"})
-            course = Course(_started(sketch))
+            start = _started(sketch)
+            course = Course(start.outcome, start.over_time)
             reading = course.reading(requirement.reading)
             if reading is None:
                 raise SketchFaults([self._not_of_time(requirement)])
@@ -286,14 +287,14 @@ class Asked:
         return replace(known, value=Value(UNKNOWN, KINDS[part.kind].quantity, flint.fmpq(1), part.name))
 
 
-def _started(sketch: Sketch) -> Outcome:
+def _started(sketch: Sketch) -> SolvedNetwork:
     """The network from whose beginning time counts, with numbers for every value."""
     if not sketch.stages:
-        return solve_network(sketch).outcome
+        return solve_network(sketch)
     solved = solve_stages(sketch)[sketch.stage or 0]
     if solved.thrown is None:
         raise SketchFaults(solved.faults)
-    return solved.thrown.outcome
+    return solved.thrown
 
 
 def _after(reading: OverTime, rate: Function, after: flint.fmpq, value: float) -> float:

@@ -53,7 +53,7 @@ def stage_of(case: dict[str, Any], number: int) -> SolvedStage:
 
 def answered(solved: SolvedStage, asked: dict[str, Any]) -> Answer:
     question = Question(asked["reading"], asked.get("reaches"), asked.get("at"))
-    [found] = answers_of([question], solved.thrown.outcome, solved.thrown.writing)
+    [found] = answers_of([question], solved.thrown)
     return found
 
 
@@ -61,7 +61,7 @@ def answered(solved: SolvedStage, asked: dict[str, Any]) -> Answer:
 def test_the_printed_answer_is_the_answer_to_its_last_figure(case, asked):
     solved = stage_of(case, asked["stage"])
     if "constant" in asked:
-        got = float(number_of(Course(solved.thrown.outcome).constant))
+        got = float(number_of(Course(solved.thrown.outcome, solved.thrown.over_time).constant))
     elif "reaches" in asked:
         [time] = answered(solved, asked).times
         got = float(time)
@@ -89,7 +89,7 @@ def test_the_printed_value_is_the_one_that_is_found(case):
 def test_a_moment_is_its_closed_form(case, asked):
     """τ·ln(r), with the exact τ and r that the solver gives, in thirty digits."""
     solved = stage_of(case, asked["stage"])
-    course = Course(solved.thrown.outcome)
+    course = Course(solved.thrown.outcome, solved.thrown.over_time)
     found = looked_up(course, Question(asked["reading"], asked["reaches"]))
     assert isinstance(found, When)
     [passage] = found.passages

@@ -183,7 +183,8 @@ def test_a_bridge_that_series_and_parallel_do_not_reduce_tells_its_time_constant
     steps = of_course(*parts)
     [line] = texts(steps["The time constant"])
     assert line.startswith("τ = C1 · (V_C1,end − V_C1,start)/I_C1,start = 10.0 µF × ")
-    constant = number_of(Course(solve_network(Sketch.of(*parts)).outcome).constant)
+    network = solve_network(Sketch.of(*parts))
+    constant = number_of(Course(network.outcome, network.over_time).constant)
     assert line.endswith(f"= {float(constant) * 1e3:.1f} ms")
 
 
@@ -320,4 +321,4 @@ def test_what_is_asked_for_comes_first():
     network = solve_network(asked)
     ways = further_ways(asked, None, (), network, solution_of(network))
     assert [offer.way.title for offer in ways.before] == ["Over time"]
-    assert flint.fmpq(3, 200) == number_of(Course(network.outcome).constant)
+    assert flint.fmpq(3, 200) == number_of(Course(network.outcome, network.over_time).constant)

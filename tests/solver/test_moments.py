@@ -30,7 +30,7 @@ AT_ONCE = (battery("E1", "9 V", "a", "0"), capacitor("C1", "10 µF", "a", "0"))
 
 def answer(parts, reading: str, reaches: str | None = None, at: str | None = None) -> Answer:
     solved = solve_network(Sketch.of(*parts))
-    [found] = answers_of([Question(reading, reaches, at)], solved.outcome, solved.writing)
+    [found] = answers_of([Question(reading, reaches, at)], solved)
     return found
 
 

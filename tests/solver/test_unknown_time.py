@@ -83,7 +83,7 @@ def test_with_several_time_constants_it_is_closed_in_upon_too():
     ladder = (E1, R1, C1, resistor("R2", "1 kΩ", "a", "b"), capacitor("C2", "1 mF", "b", "0"))
     found = required(*ladder, of=("C2.voltage", "5 V", "10 s"))
     solved = solve_network(found.sketch)
-    [answer] = answers_of([Question("C2.voltage", None, "10 s")], solved.outcome, solved.writing)
+    [answer] = answers_of([Question("C2.voltage", None, "10 s")], solved)
     assert float(answer.value) == pytest.approx(5, rel=1e-10)
 
 
@@ -199,5 +199,5 @@ def test_the_resistance_that_is_found_makes_the_reading_what_was_required(percen
     store = capacitor("C1", f"{microfarads} µF", "a", "0")
     found = required(E1, R1, store, of=("C1.voltage", f"{percent} %", f"{tenths}e-1 s"))
     solved = solve_network(found.sketch)
-    [answer] = answers_of([Question("C1.voltage", None, f"{tenths}e-1 s")], solved.outcome, solved.writing)
+    [answer] = answers_of([Question("C1.voltage", None, f"{tenths}e-1 s")], solved)
     assert float(answer.value) == pytest.approx(0.12 * percent, rel=1e-12)
