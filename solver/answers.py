@@ -10,7 +10,6 @@ import flint
 
 from solver.arithmetic import Scalar
 from solver.course import Course, OverTime
-from solver.decay import number_of
 from solver.faults import listing
 from solver.formula import Amount, Formula, Fraction, Number, Product, Sum, Symbol, difference
 from solver.formula_functions import Exponential, pure, times_logarithm
@@ -120,28 +119,30 @@ def logarithm_line(course: Course, passage: Passage, writing: Writing) -> Line |
 def _then(course: Course, question: Question, found: Then, writing: Writing) -> Answer:
     after = Reading(found.after, Quantity.TIME, writing)
     if found.value is None:
-        return Answer(
-            question, "With symbols its value at a time has no number.", exponential_lines(course, found, writing)
-        )
+        return Answer(question, "With symbols its value at a time has no number.", _lines_then(course, found, writing))
     value = Reading(found.value, found.reading.quantity, writing)
     text = f"After {after.text} the {words_of(question.reading)} is {value.text}."
     if found.after == 0:
         text = f"Just after the start the {words_of(question.reading)} is {value.text}."
     elif not course.takes_time or found.reading.curve.first == found.reading.curve.final:
         text = f"The {words_of(question.reading)} is {value.text} all the time."
-    return Answer(question, text, exponential_lines(course, found, writing), (after,), value)
+    return Answer(question, text, _lines_then(course, found, writing), (after,), value)
+
+
+def _lines_then(course: Course, found: Then, writing: Writing) -> tuple[Line, ...]:
+    return exponential_lines(course, found, writing) if found.after else ()
 
 
 def exponential_lines(course: Course, found: Then, writing: Writing) -> tuple[Line, ...]:
     """The value as an exponential with numbers; nothing where there are several time constants or nothing changes."""
     constant, reading = course.constant, found.reading
     first, final = reading.curve.first, reading.curve.final
-    if constant is None or reading.square is not None or first == final or found.after == 0:
+    if constant is None or reading.square is not None or first == final:
         return ()
     exponent = Fraction(
         Amount(Reading(found.after, Quantity.TIME, writing)), Amount(Reading(constant, Quantity.TIME, writing))
     )
-    sides = [settling(reading, exponent, writing)]
+    sides = [settling(reading, Exponential(exponent), writing)]
     if found.value is not None:
         sides.append(Amount(Reading(found.value, reading.quantity, writing)))
     letter = Symbol(_LETTERS[reading.quantity])
@@ -156,23 +157,21 @@ _LETTERS: Final = {
 }
 
 
-def settling(reading: OverTime, exponent: Formula, writing: Writing) -> Formula:
-    """end + (start − end)·e^−exponent with numbers, in the shortest form."""
+def settling(reading: OverTime, decaying: Exponential, writing: Writing) -> Formula:
+    """end + (start − end) times what is decaying, with numbers and in the shortest form."""
 
     def amount(scalar: Scalar) -> Formula:
         return Amount(Reading(scalar, reading.quantity, writing))
 
     first, final = reading.curve.first, reading.curve.final
-    decaying = Exponential(exponent)
     if not final:
         return Product(amount(first), decaying)
     if not first:
         return Product(amount(final), difference(Number(1), decaying))
-    change = first - final
-    number = change if isinstance(change, float) else number_of(change)
-    if number is not None and number < 0:
-        return difference(amount(final), Product(amount(-change), decaying))
-    return Sum(amount(final), Product(amount(change), decaying))
+    change = amount(first - final)
+    if change.text().startswith("−"):
+        return difference(amount(final), Product(amount(final - first), decaying))
+    return Sum(amount(final), Product(change, decaying))
 
 
 class _Told:

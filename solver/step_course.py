@@ -6,11 +6,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Final
 
-from solver.answers import TAU, TIME, answer_of, logarithm_line
+from solver.answers import TAU, TIME, answer_of, exponential_lines, logarithm_line, settling
 from solver.arithmetic import Scalar
 from solver.course import Course, OverTime
 from solver.faults import every, listing
-from solver.formula import Formula, Fraction, Negative, Number, Power, Product, Sum, Symbol, difference, half
+from solver.formula import Formula, Fraction, Number, Power, Product, Sum, Symbol, difference, half
 from solver.formula_functions import Exponential, pure
 from solver.moments import NoAnswer, Passage, Then, When, looked_up
 from solver.network import Capacitor, Resistor
@@ -21,7 +21,7 @@ from solver.readings import Reading
 from solver.sketch import Question
 from solver.solving import SolvedNetwork
 from solver.step_constant import constant_steps
-from solver.step_equations_words import LINES_IN_A_STEP, chunks_of, sum_lines, term
+from solver.step_equations_words import LINES_IN_A_STEP, chunks_of, sum_lines
 from solver.step_symbols import Symbols
 from solver.step_teller import Teller, chain
 from solver.transient import TooManyTimeConstants, transient
@@ -133,18 +133,7 @@ class _CourseSteps:
         letter, start, end = (self._letter(part, reading, which) for which in ("", "start", "end"))
         decaying = Exponential(Fraction(TIME, TAU))
         whole = Sum(end, Product(difference(start, end), decaying))
-        return [chain(letter, whole, self._settling(reading, decaying))]
-
-    def _settling(self, reading: OverTime, decaying: Formula) -> Formula:
-        first, final = reading.curve.first, reading.curve.final
-        if not final:
-            return Product(self._amount(first, reading), decaying)
-        if not first:
-            return Product(self._amount(final, reading), difference(Number(1), decaying))
-        change = term(self._teller, first - final, reading.quantity)
-        if isinstance(change, Negative):
-            return difference(self._amount(final, reading), Product(change.of, decaying))
-        return Sum(self._amount(final, reading), Product(change, decaying))
+        return [chain(letter, whole, settling(reading, decaying, self._teller.writing))]
 
     def _asked(self, question: Question) -> Iterator[Step]:
         try:
@@ -195,22 +184,14 @@ class _CourseSteps:
         return [chain(left, *sides)] if sides else []
 
     def _then(self, question: Question, found: Then, parts: tuple[str, ...]) -> Iterator[Step]:
-        reading = found.reading
-        curve = reading.curve
-        if reading.square is not None or curve.first == curve.final:
+        writing = self._teller.writing
+        lines = exponential_lines(self._course, found, writing)
+        if not lines:
             return
-        constant = self._course.constant
-        assert constant is not None
-        teller = self._teller
-        exponent = Fraction(teller.amount(found.after, Quantity.TIME), teller.amount(constant, Quantity.TIME))
-        sides = [self._settling(reading, Exponential(exponent))]
-        if found.value is not None:
-            sides.append(self._amount(found.value, reading))
-        after = Reading(found.after, Quantity.TIME, teller.writing).text
-        letter = Symbol({Quantity.CHARGE: "Q", Quantity.CURRENT: "I"}.get(reading.quantity, "V"))
+        after = Reading(found.after, Quantity.TIME, writing).text
         reason = f"The time is put into the exponential of the {words_of(question.reading)}."
         title = f"The {words_of(question.reading)} after {after}"
-        yield Step("question", title, parts, (), reason, (chain(letter, *sides),))
+        yield Step("question", title, parts, (), reason, lines)
 
     def _heat(self) -> Iterator[Step]:
         """What each resistance takes over the whole time."""
