@@ -211,14 +211,21 @@ class Potentials:
         for part, here in started:
             own = part.capacitance * part.initial
             total = total + (own if here else -own)
-            before = initial_symbol(teller, part)
-            symbols.append(signed(Product(teller.symbols.value(part.name), before), minus=not here))
-            product = Product(
-                teller.amount(part.capacitance, Quantity.CAPACITANCE), teller.amount(part.initial, Quantity.VOLTAGE)
-            )
-            numbers.append(signed(product, minus=not here))
+            written, number = self.began(part)
+            symbols.append(signed(written, minus=not here))
+            numbers.append(signed(number, minus=not here))
         result = teller.amount(total, Quantity.CHARGE)
         return total, sum_lines(symbol, plus_first(symbols), plus_first(numbers), result=result)
+
+    def began(self, part: Capacitor) -> tuple[Formula, Formula]:
+        """The charge that a capacitor began with, in symbols and in numbers."""
+        teller = self._teller
+        return (
+            Product(teller.symbols.value(part.name), initial_symbol(teller, part)),
+            Product(
+                teller.amount(part.capacitance, Quantity.CAPACITANCE), teller.amount(part.initial, Quantity.VOLTAGE)
+            ),
+        )
 
     def _charge_reason(self, unknown: Unknown, total: Scalar, *, again: bool) -> str:
         names = list(dict.fromkeys(part.name for part, _ in unknown.plates))

@@ -13,16 +13,17 @@ from solver.arithmetic import Scalar
 from solver.energy import accounts
 from solver.faults import every, listing
 from solver.formula import Formula, Negative, Product, Sum, Symbol, half
-from solver.network import Capacitor
+from solver.network import Capacitor, Resistor
 from solver.quantities import Quantity
 from solver.readings import Reading
 from solver.solution import Solution
 from solver.solving import SolvedNetwork
 from solver.stages import SolvedStage
 from solver.step_equations import Equations
+from solver.step_equations_account import initial_symbol
 from solver.step_equations_charges import Potentials
 from solver.step_equations_held import Held
-from solver.step_equations_words import chunks_of, lines_in_steps, plus_first, signed, sum_lines
+from solver.step_equations_words import chunks_of, is_negative, lines_in_steps, sum_lines
 from solver.step_teller import Teller, chain
 from solver.worked import Line, Offer, Step, Way
 
@@ -59,17 +60,9 @@ class _Carried(Potentials):
 
     when = "As this stage began"
 
-    def _started(self, symbol: Formula, started: list[tuple[Capacitor, bool]]) -> tuple[Scalar, list[Line]]:
+    def began(self, part: Capacitor) -> tuple[Formula, Formula]:
         teller = self._teller
-        total = teller.network.arithmetic.zero
-        symbols, numbers = [], []
-        for part, here in started:
-            own = part.capacitance * part.initial
-            total = total + (own if here else -own)
-            symbols.append(signed(charge_before(teller, part), minus=not here))
-            numbers.append(signed(teller.amount(own, Quantity.CHARGE), minus=not here))
-        result = teller.amount(total, Quantity.CHARGE)
-        return total, sum_lines(symbol, plus_first(symbols), plus_first(numbers), result=result)
+        return charge_before(teller, part), teller.amount(part.capacitance * part.initial, Quantity.CHARGE)
 
 
 class _CarriedHeld(Held):
@@ -136,7 +129,7 @@ class _StageSteps:
                 teller.amount(part.capacitance, Quantity.CAPACITANCE),
                 teller.amount(part.initial, Quantity.VOLTAGE),
             )
-            letters = Product(teller.symbols.value(part.name), self._voltage_before(part))
+            letters = Product(teller.symbols.value(part.name), initial_symbol(teller, part))
             lines.append(
                 chain(charge_before(teller, part), *([letters, Product(*factors)] if part.initial else []), charge)
             )
@@ -170,7 +163,7 @@ class _StageSteps:
         for chunk in chunks_of(charged, _ON_A_SHEET):
             lines += sum_lines(
                 Symbol("U", "before"),
-                [Product(half(charge_before(teller, part)), self._voltage_before(part)) for part in chunk],
+                [Product(half(charge_before(teller, part)), initial_symbol(teller, part)) for part in chunk],
                 [self._energy_before(part) for part in chunk],
                 result=teller.amount(account.before.scalar, Quantity.ENERGY),
             )
@@ -183,10 +176,6 @@ class _StageSteps:
             return
         yield self._step("The energy before and after", "Energies add up, wherever they are stored.", lines)
         yield from self._two_parts()
-
-    def _voltage_before(self, part: Capacitor) -> Formula:
-        own = self._teller.symbols.voltage(part.name)
-        return Symbol(own.stem, f"{own.index},0")
 
     def _energy_before(self, part: Capacitor) -> Formula:
         return self._teller.amount(part.capacitance * part.initial * part.initial / 2, Quantity.ENERGY)
@@ -273,18 +262,15 @@ class _StageSteps:
         )
         begins = f"{first_part}{'Then the' if lost else 'The'} new"
         comes = "value comes" if len(self._changed) == 1 else "values come"
-        held = ", which here had to hold back" if self._negative(by_hand) else ""
+        held = ", which here had to hold back" if is_negative(by_hand, teller) else ""
         reason = (
             f"{begins} {comes} slowly, so that nothing more is lost: what the energy has changed by and the batteries "
             f"did not give came from the hand{held}."
         )
         yield self._step("The work done by hand", reason, lines)
 
-    def _negative(self, scalar: Scalar) -> bool:
-        return self._teller.text(scalar, Quantity.WORK).startswith("−")
-
     def _step(self, title: str, reason: str, lines: Sequence[Line]) -> Step:
-        names = tuple(part.name for part in self._thrown.outcome.network.branches if not hasattr(part, "resistance"))
+        names = tuple(part.name for part in self._thrown.outcome.network.branches if not isinstance(part, Resistor))
         return Step("energies", title, names, (), reason, tuple(lines))
 
     def _check(self, told: Mapping[str, Reading]) -> Step:
