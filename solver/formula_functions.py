@@ -8,56 +8,28 @@ from typing import ClassVar, Final
 import flint
 
 from solver.formula import Fraction, Product, Symbol
-from solver.formula_amount import drawn
-from solver.formula_leaves import ATOM, PRODUCT, Formula, Math, Number
+from solver.formula_leaves import ATOM, PRODUCT, Formula, Math, Number, Read
 from solver.rounding import rounded_text
 
 _SHORT: Final = 10_000
 
 
 @dataclass(frozen=True)
-class Decimal(Formula):
-    """A number that measures nothing, as it is read: "0.368".
+class Decimal(Read):
+    """A number as it is read, that measures nothing or has a unit of several factors: "0.368", "5.00 V²".
 
-    >>> Decimal("0.368").latex()
-    '0.368'
+    >>> Decimal("0.368").latex(), Decimal("1.00 × 10⁹").latex(), Decimal("5.00 V²").latex()
+    ('0.368', '1.00 \\\\times 10^{9}', '5.00\\\\,\\\\mathrm{V^{2}}')
     """
 
     number: str
 
-    def row(self) -> list[Math]:
-        return [["mn", self.number]]
-
-    def latex(self) -> str:
-        return self.number.replace("−", "-")
+    @property
+    def tightness(self) -> int:
+        return ATOM if self.number.replace(".", "").isdecimal() else PRODUCT
 
     def text(self) -> str:
         return self.number
-
-    @property
-    def measured(self) -> bool:
-        return True
-
-
-@dataclass(frozen=True)
-class Measured(Formula):
-    """A number with a unit of several factors, as text: "5.00 V²"."""
-
-    written: str
-    hold: ClassVar[int] = PRODUCT
-
-    def row(self) -> list[Math]:
-        return list(drawn(self.written).row)
-
-    def latex(self) -> str:
-        return drawn(self.written).latex
-
-    def text(self) -> str:
-        return self.written
-
-    @property
-    def measured(self) -> bool:
-        return True
 
 
 @dataclass(frozen=True)
@@ -73,7 +45,7 @@ class Logarithm(Formula):
 
     @property
     def _is_plain(self) -> bool:
-        return isinstance(self.of, Number | Decimal | Symbol)
+        return isinstance(self.of, Number | Decimal | Symbol) and self.of.tightness == ATOM
 
     def row(self) -> list[Math]:
         if self._is_plain:

@@ -100,8 +100,22 @@ class Number(Formula):
         return True
 
 
+class Read(Formula):
+    """What is written as readings are, and drawn from that text."""
+
+    def row(self) -> list[Math]:
+        return list(drawn(self.text()).row)
+
+    def latex(self) -> str:
+        return drawn(self.text()).latex
+
+    @property
+    def measured(self) -> bool:
+        return True
+
+
 @dataclass(frozen=True)
-class Amount(Formula):
+class Amount(Read):
     """A reading: a number with its unit, or a formula of the symbols that were typed. It rounds as readings do.
 
     >>> import flint
@@ -111,12 +125,6 @@ class Amount(Formula):
     """
 
     reading: Reading
-
-    def row(self) -> list[Math]:
-        return list(drawn(self.reading.text).row)
-
-    def latex(self) -> str:
-        return drawn(self.reading.text).latex
 
     def text(self) -> str:
         return self.reading.text
@@ -128,10 +136,6 @@ class Amount(Formula):
             return ATOM
         # A number with a unit is no atom: "1/10.0 µF" would read as a number of microfarads.
         return SUM if own.loose else PRODUCT
-
-    @property
-    def measured(self) -> bool:
-        return True
 
 
 @dataclass(frozen=True)

@@ -26,7 +26,7 @@ from solver.formula import (
     Words,
     difference,
 )
-from solver.formula_functions import Decimal, Exponential, Measured, pure
+from solver.formula_functions import Decimal, Exponential, pure
 from solver.functions import Function
 from solver.kinds import KINDS
 from solver.quantities import Quantity
@@ -274,8 +274,7 @@ class _Derivation:
         """What stands beside the unknown, with the unit that makes the product (or quotient) the reading's."""
         [unit] = self._writing.symbol_units.values()
         figures = self._writing.figures
-        text = compound_text(straight.slope, quantity.unit, unit, figures, times=straight.below)
-        return Measured(text) if " " in text else Decimal(text)
+        return Decimal(compound_text(straight.slope, quantity.unit, unit, figures, times=straight.below))
 
     def _together(self) -> Step:
         lines: list[Line] = []

@@ -28,6 +28,7 @@ from solver.formula import (
     reciprocal,
 )
 from solver.formula_amount import drawn
+from solver.formula_functions import Decimal, Logarithm
 from solver.quantities import Quantity
 from solver.readings import Reading, Writing
 from solver.solving import solve
@@ -73,6 +74,11 @@ DOWN = amount(-3, 1, Quantity.VOLTAGE)
         (Symbol("V", "C1"), "V_C1", r"V_{\mathrm{C1}}"),
         (Symbol("V", "b"), "V_b", r"V_{b}"),
         (Symbol("τ"), "τ", r"\tau"),
+        (reciprocal(Decimal("0.368")), "1/0.368", r"\frac{1}{0.368}"),
+        (reciprocal(Decimal("−0.368")), "1/(−0.368)", r"\frac{1}{-0.368}"),
+        (Product(Decimal("5.00 V²"), V1), "5.00 V² × V1", r"5.00\,\mathrm{V^{2}} \times V_{1}"),
+        (Logarithm(Decimal("4.57")), "ln 4.57", r"\ln 4.57"),
+        (Logarithm(Decimal("1.00 × 10⁹")), "ln(1.00 × 10⁹)", r"\ln \left(1.00 \times 10^{9}\right)"),
     ],
 )
 def test_text_and_latex_say_the_same(formula: Formula, text: str, latex: str):
