@@ -11,19 +11,13 @@ from typing import Final
 
 from solver import faults, value_faults
 from solver.faults import SketchFault, SymbolUsedTwice, ValueMissing, ValueNegative, ValueNotPositive
-from solver.kinds import KINDS
+from solver.kinds import KINDS, MORE_THAN_ZERO, PLACE_WORDS
 from solver.quantities import Quantity
 from solver.sketch import Part
 from solver.tolerance_text import Tolerance, read_tolerance
 from solver.value_faults import ValueFault, with_article
 from solver.values import Value, read_value
 
-_PLACE_WORDS: Final = {
-    "initial": "initial voltage",
-    "rated": "rated voltage",
-    "reverse": "reversed limit",
-    "internal": "internal resistance",
-}
 _EXAMPLES: Final = {
     quantity: example
     for example, quantities in {
@@ -65,14 +59,8 @@ class ValueReader:
         if kind.quantity is None:
             return Element(part, None)
         value = self._value(part, part.value, kind.quantity, kind.quantity.word, positive=part.kind != "battery")
-        if part.kind == "capacitor":
-            initial = self._optional(part, "initial", part.initial)
-            self._optional(part, "rated", part.rated)
-            self._optional(part, "reverse", part.reverse)
-            return Element(part, value, initial=initial, tolerance=self._tolerance(part, value))
-        if part.kind == "battery":
-            return Element(part, value, internal=self._optional(part, "internal", part.internal))
-        return Element(part, value, tolerance=self._tolerance(part, value))
+        read = {place: self._optional(part, place, quantity) for place, quantity in kind.optional.items()}
+        return Element(part, value, read.get("initial"), read.get("internal"), self._tolerance(part, value))
 
     def _tolerance(self, part: Part, value: Value | None) -> Tolerance | None:
         if part.tolerance is None:
@@ -92,11 +80,11 @@ class ValueReader:
         self.faults.append(fault(parts=[part.name], text=part.tolerance, hint=hint))
         return None
 
-    def _optional(self, part: Part, place: str, text: str | None) -> Value | None:
+    def _optional(self, part: Part, place: str, quantity: Quantity) -> Value | None:
+        text: str | None = getattr(part, place)
         if text is None:
             return None
-        quantity = KINDS[part.kind].optional[place]
-        return self._value(part, text, quantity, _PLACE_WORDS[place], positive=place in ("rated", "reverse"))
+        return self._value(part, text, quantity, PLACE_WORDS[place], positive=place in MORE_THAN_ZERO)
 
     def _value(self, part: Part, text: str | None, quantity: Quantity, what: str, *, positive: bool) -> Value | None:
         if text is None or not text.strip():

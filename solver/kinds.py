@@ -15,6 +15,17 @@ from typing import Any, Final
 from solver.quantities import Quantity
 
 SWITCHES: Final = ("switch", "two-way switch")
+PLACE_WORDS: Final[Mapping[str, str]] = MappingProxyType(
+    {
+        "initial": "initial voltage",
+        "rated": "rated voltage",
+        "reverse": "reversed limit",
+        "internal": "internal resistance",
+    }
+)
+"""What the optional entries of parts are called in sentences."""
+MORE_THAN_ZERO: Final = frozenset({"rated", "reverse"})
+"""The optional entries that have to be more than zero."""
 KINDS_FILE: Final = Path(__file__).resolve().parent.parent / "shared" / "kinds.json"
 
 

@@ -8,7 +8,7 @@ from solver.build_document import build_document
 from solver.build_words import gap_ladder
 from solver.format import format_number
 from solver.geometry import is_build, read_build
-from solver.kinds import KINDS
+from solver.kinds import KINDS, MORE_THAN_ZERO
 from solver.preferred import Ladder, ladder
 from solver.quantities import Quantity
 from solver.rated_text import split_rating
@@ -58,7 +58,7 @@ def document_of_value(typed: str, name: str, place: str) -> dict[str, Any]:
             return found | {"tolerance": tolerance.text if tolerance else None}
         value = read_value(text, quantity)
         fault = fault_of_size(value) if place == "value" else None
-        if place in ("rated", "reverse"):
+        if place in MORE_THAN_ZERO:
             read_rating(text)
     except ValueFault as refusal:
         fault = refusal

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from typing import Any, Final
+from typing import Any
 
-from solver.kinds import KINDS
+from solver.kinds import KINDS, PLACE_WORDS
 from solver.network import groups
 from solver.quantities import Quantity
 from solver.say_it import misfits
@@ -156,20 +156,12 @@ class _Sheet:
         return sorted(named, key=self.order.__getitem__)
 
 
-_PLACE_WORDS: Final = {
-    "initial": "initial voltage",
-    "rated": "rated voltage",
-    "reverse": "reversed limit",
-    "internal": "internal resistance",
-}
-
-
 def _item(part: Part) -> Item:
     """The part as an item, seen from its `from` end. Raises Misfit where one of its texts is no value."""
     kind = KINDS[part.kind]
     value = _tidy(part, part.value or "", kind.quantity, kind.quantity.word) if kind.quantity else None
     extras: dict[str, Any] = {
-        place: _tidy(part, text, quantity, _PLACE_WORDS[place])
+        place: _tidy(part, text, quantity, PLACE_WORDS[place])
         for place, quantity in kind.optional.items()
         if (text := getattr(part, place)) is not None
     }

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
-from solver.kinds import KINDS
+from solver.kinds import KINDS, MORE_THAN_ZERO, PLACE_WORDS
 from solver.quantities import Quantity
 from solver.say_it import faults
 from solver.say_it.description import Item
@@ -169,14 +169,13 @@ def _pieces(extras: Token) -> Iterator[Token]:
 
 def _value(item: Item, extra: Extra, text: Token, mistakes: Mistakes) -> Value | None:
     quantity = KINDS[item.kind].optional[extra.entry]
-    words = {"rated": "rated voltage", "reverse": "reversed limit", "internal": "internal resistance"}
-    what = words.get(extra.entry, quantity.word)
     try:
         value = read_value(text.text, quantity)
     except ValueFault as fault:
         mistakes.note("line-value", faults.about_value(text.text, fault), text.span)
         return None
-    if extra.entry in ("rated", "reverse") and value.factor <= 0:
+    what = PLACE_WORDS[extra.entry]
+    if extra.entry in MORE_THAN_ZERO and value.factor <= 0:
         mistakes.note("line-value", faults.not_positive(text.text, what), text.span)
     if extra.entry == "internal" and value.factor < 0:
         mistakes.note("line-value", faults.negative(text.text, what), text.span)
