@@ -24,6 +24,9 @@ _CLOSE: Final = flint.fmpq(1, 10**9)
 _LARGER: Final = 1 + 2.0**-40
 _MOST_INTERVALS: Final = 4000
 
+IN_THE_END: Final = float("inf")
+"""The time (seconds) of a course's end."""
+
 Terms = Sequence[tuple[Any, Any]]
 """Amplitudes and decay rates (per second), both intervals (flint.arb)."""
 
@@ -59,18 +62,23 @@ def lowest(first: flint.fmpq, final: flint.fmpq, terms: Terms, enough: flint.fmp
 
 def found_highest(first: flint.fmpq, final: flint.fmpq, terms: Terms) -> Extreme:
     """The highest value as it is found, at the ends or where the slope is zero; its bound is not proved."""
-    best = Extreme(first, first, 0.0) if first >= final else Extreme(final, final, float("inf"))
+    best = Extreme(first, first, 0.0) if first >= final else Extreme(final, final, IN_THE_END)
     if _goes_one_way(terms):
         return best
     pairs = tuple((float(amplitude), float(rate)) for amplitude, rate in terms)
     upright = pairs[0][0] > 0
     # The highest and the lowest value are looked for one after the other.
     for time in _turns(pairs if upright else tuple((-amplitude, rate) for amplitude, rate in pairs)):
-        way = sum(amplitude * exp(-rate * time) for amplitude, rate in pairs)
-        value = final + flint.fmpq(*way.as_integer_ratio())
+        value = value_at(final, pairs, time)
         if value > best.value and time > 0:
             best = Extreme(value, value, time)
     return best
+
+
+def value_at(final: flint.fmpq, terms: Terms, time: float) -> flint.fmpq:
+    """The value of a course that ends at `final`, so many seconds after its start, to the precision of floats."""
+    way = sum(float(amplitude) * exp(-float(rate) * time) for amplitude, rate in terms)
+    return final + flint.fmpq(*way.as_integer_ratio())
 
 
 @lru_cache(maxsize=256)

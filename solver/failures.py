@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from math import exp
 from typing import Final
 
 import flint
@@ -64,7 +63,7 @@ def failures(sketch: Sketch, charges: Charges | None = None) -> tuple[Failure, .
         if going is None:
             break
         limit, time = going
-        voltages = {name: _at(path, time) for name, path in paths.items()}
+        voltages = {name: path.at(time) if time else path.first for name, path in paths.items()}
         parts = tuple(_short(part) if part.name == limit.part else part for part in here.parts)
         here = replace(here, parts=parts)
         held = _charges(solved, voltages)
@@ -115,14 +114,6 @@ def _reached(limit: Limit, path: Path) -> Iterator[float]:
         first = crossings(terms, starts_at_zero=bool(path.first == bound))[:1]
         # Just at its limit in the end it is never past it.
         yield from first if path.final != bound else [time for time in first if path.terms]
-
-
-def _at(path: Path, time: float) -> flint.fmpq:
-    """The voltage so long after the start, to the precision of floats; at the start exactly."""
-    if time == 0:
-        return path.first
-    way = sum(float(amplitude) * exp(-float(rate) * time) for amplitude, rate in path.terms)
-    return path.final + flint.fmpq(*way.as_integer_ratio())
 
 
 def _solved(sketch: Sketch, charges: Charges | None) -> SolvedNetwork:

@@ -9,13 +9,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import exp
 from typing import Any, Final
 
 import flint
 
 from solver.carried import voltages_held
-from solver.extremes import found_highest, found_lowest
+from solver.extremes import IN_THE_END, found_highest, found_lowest
 from solver.faults import SketchFaults
 from solver.rounding import round_ratio
 from solver.sketch import Part, Sketch, Stage
@@ -25,7 +24,6 @@ from solver.strains import Limit, Path, as_number, limits_of, paths_of
 
 _ROUNDS: Final = 30
 _SLACK: Final = flint.fmpq(1, 10**8)
-_END: Final = float("inf")
 
 
 @dataclass(frozen=True)
@@ -124,14 +122,8 @@ class _Ways:
 
     def at(self, time: float) -> tuple[flint.fmpq, flint.fmpq]:
         """Voltage without the battery, and its rise with the emf, at a time on the way."""
-        start, one = _at(self.off, time), _at(self.on, time)
+        start, one = self.off.at(time), self.on.at(time)
         return start, one - start
-
-
-def _at(path: Path, time: float) -> flint.fmpq:
-    """The voltage at a time, to the precision of floats."""
-    way = sum(float(amplitude) * exp(-float(rate) * time) for amplitude, rate in path.terms)
-    return path.final + flint.fmpq(*way.as_integer_ratio())
 
 
 class _Search:
@@ -266,7 +258,7 @@ def _of_way(ways: _Ways, emf: flint.fmpq) -> list[Bound]:
     found: list[Bound] = []
     ends = path.first, path.final, path.terms
     for extreme in (found_highest(*ends), found_lowest(*ends)):
-        if 0 < extreme.time < _END:
+        if 0 < extreme.time < IN_THE_END:
             found += _bound(ways, *ways.at(extreme.time), extreme.time)
     return found
 

@@ -13,6 +13,7 @@ import flint
 
 from solver.carried import starting_charges
 from solver.compare_words import count_word
+from solver.extremes import IN_THE_END
 from solver.failures import Failure, failures
 from solver.faults import SketchFaults, every, listing
 from solver.format import format_exact, format_float
@@ -29,7 +30,6 @@ _ALL_AT_ONCE: Final = 4
 """Parts that limit together from which on they are not named one by one where they are all that could."""
 _MOST_PARTS: Final = 400
 """Parts of a network up to which the highest voltages are looked for."""
-_END: Final = float("inf")
 FOR_TEACHING: Final = (
     "This is for teaching. Real parts fail early, late, and in other ways than to a short: it never foretells what "
     "real hardware does, and nothing is to be built to find out."
@@ -261,12 +261,12 @@ def _when(time: float | None) -> str:
         return " before the start"
     if time == 0:
         return " just after the start"
-    return "" if time == _END else f" {format_float(time, 's', 3)} after the start"
+    return "" if time == IN_THE_END else f" {format_float(time, 's', 3)} after the start"
 
 
 def _moment(bounds: Sequence[Bound]) -> str:
     """When the limit is reached, unless it is so in the end."""
-    if any(bound.time == _END for bound in bounds):
+    if any(bound.time == IN_THE_END for bound in bounds):
         return ""
     said = _when(bounds[0].time)
     return f",{said}" if said else ""

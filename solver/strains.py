@@ -15,7 +15,7 @@ import flint
 from solver.arithmetic import Scalar
 from solver.carried import voltages_held
 from solver.decay import Indistinguishable
-from solver.extremes import Extreme, highest, lowest
+from solver.extremes import IN_THE_END, Extreme, highest, lowest, value_at
 from solver.functions import Function
 from solver.network import Network
 from solver.quantities import Quantity
@@ -27,7 +27,6 @@ from solver.values import ValueFault, read_value
 MOST_FOLLOWED: Final = 12
 """Capacitors, and so time constants, up to which what happens on the way is worked out."""
 _ALL: Final = 100
-_IN_THE_END: Final = float("inf")
 
 
 @dataclass(frozen=True)
@@ -86,7 +85,11 @@ class Path:
 
     def stops(self) -> tuple[tuple[flint.fmpq, float | None], ...]:
         """The voltages at the ends of the way, each with its time (None before the start)."""
-        return (self.before, None), (self.first, 0.0), (self.final, _IN_THE_END), (self.settled, _IN_THE_END)
+        return (self.before, None), (self.first, 0.0), (self.final, IN_THE_END), (self.settled, IN_THE_END)
+
+    def at(self, time: float) -> flint.fmpq:
+        """The voltage at a time after the start (seconds), to the precision of floats."""
+        return value_at(self.final, self.terms, time)
 
     def highest(self, enough: flint.fmpq | None) -> Extreme:
         """The highest voltage between the ends; its bound is as low as it takes to tell whether it passes `enough`."""
@@ -191,7 +194,7 @@ def _strain(limit: Limit, path: Path) -> Strain:
         reach = limit.up, None if limit.down is None else -limit.down
         moments += [(each.value, each.time) for each in (path.highest(reach[0]), path.lowest(reach[1]))]
     # Of equal shares the end counts, then the earlier moment.
-    voltage, time = max(moments, key=lambda moment: (limit.share(moment[0]), moment[1] == _IN_THE_END))
+    voltage, time = max(moments, key=lambda moment: (limit.share(moment[0]), moment[1] == IN_THE_END))
     return Strain(limit, limit.share(voltage), voltage, time, limit.share(path.settled))
 
 
