@@ -10,6 +10,7 @@ import flint
 
 from solver.arithmetic import Scalar
 from solver.faults import Note, note
+from solver.functions import number_of
 from solver.geometry import Build, is_build, read_build
 from solver.outcome import Outcome
 from solver.quantities import Quantity
@@ -47,10 +48,10 @@ class Built:
 
     def past(self) -> tuple[bool, ...]:
         """Of each layer, whether the field in it is past its strength; never where symbols remain."""
-        voltage = Reading(self.voltage, Quantity.VOLTAGE).exact if not isinstance(self.voltage, float) else self.voltage
-        if not isinstance(voltage, float | flint.fmpq):
+        voltage = number_of(self.voltage)
+        if voltage is None:
             return (False,) * len(self.build.layers)
-        return tuple(limit is not None and _magnitude(voltage) > limit for limit in self.build.breakdowns())
+        return tuple(limit is not None and abs(voltage) > limit for limit in self.build.breakdowns())
 
     def _read(self, per_volt: flint.fmpq, quantity: Quantity) -> Reading:
         scalar = self.voltage * (float(per_volt) if isinstance(self.voltage, float) else per_volt)
@@ -79,7 +80,3 @@ def past_breakdown(built: Mapping[str, Built]) -> Iterator[Note]:
         weak = [layer.dielectric.name for layer, past in zip(each.build.layers, each.past(), strict=True) if past]
         if weak:
             yield note("past-breakdown", parts=[name], what=" and ".join(dict.fromkeys(weak)))
-
-
-def _magnitude(voltage: float | flint.fmpq) -> flint.fmpq:
-    return abs(flint.fmpq(*voltage.as_integer_ratio()) if isinstance(voltage, float) else voltage)

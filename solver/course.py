@@ -8,7 +8,7 @@ from typing import Final
 
 from solver.arithmetic import Scalar
 from solver.crossings import turning_points
-from solver.decay import number_of
+from solver.functions import number_of
 from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.transient import Curve, PartCurves, Transient

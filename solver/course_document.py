@@ -15,10 +15,10 @@ import flint
 from solver.arithmetic import Scalar
 from solver.checks import conductor_name
 from solver.course_tiles import moving_tiles
-from solver.decay import Decay, number_of
+from solver.decay import Decay
 from solver.exact import Rationals
 from solver.format import format_float, format_number, format_symbolic
-from solver.functions import Function
+from solver.functions import Function, number_of
 from solver.kinds import SWITCHES
 from solver.network import Network
 from solver.outcome import Outcome

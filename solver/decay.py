@@ -13,6 +13,7 @@ from typing import Any, Final
 import flint
 
 from solver.arithmetic import Scalar
+from solver.functions import number_of
 
 _PRECISION: Final = 192
 _MOST_PRECISION: Final = 12_000
@@ -191,8 +192,3 @@ def decay_of(rows: list[list[Scalar]], *, exact_only: bool) -> Decay:
     reduced, _ = table.rref()
     enclosure = _Enclosure([*(-reduced[row, count] for row in range(count)), flint.fmpq(1)])
     return Decay(enclosure.rates, None, enclosure)
-
-
-def number_of(scalar: Scalar) -> flint.fmpq | None:
-    """The rational number that an exact scalar is; None where symbols remain."""
-    return scalar if isinstance(scalar, flint.fmpq) else scalar.constant

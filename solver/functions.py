@@ -168,6 +168,13 @@ def _polynomial_text(polynomial: Any, symbols: tuple[str, ...]) -> str:
     return text or "0"
 
 
+def number_of(scalar: Scalar) -> flint.fmpq | None:
+    """The rational number that a scalar of any arithmetic is; None where symbols remain."""
+    if isinstance(scalar, float):
+        return flint.fmpq(*scalar.as_integer_ratio())
+    return scalar.constant if isinstance(scalar, Function) else scalar
+
+
 def _lowest(numerator: Any, denominator: Any) -> Function:
     shared = numerator.gcd(denominator)
     return _signed(numerator / shared, denominator / shared)

@@ -16,11 +16,12 @@ import flint
 from solver.carried import voltages_held
 from solver.extremes import IN_THE_END, found_highest, found_lowest
 from solver.faults import SketchFaults
+from solver.functions import number_of
 from solver.rounding import round_ratio
 from solver.sketch import Part, Sketch, Stage
 from solver.solving import SolvedNetwork
 from solver.stages import SolvedStage, solve_stages
-from solver.strains import Limit, Path, as_number, limits_of, paths_of
+from solver.strains import Limit, Path, limits_of, paths_of
 
 _ROUNDS: Final = 30
 _SLACK: Final = flint.fmpq(1, 10**8)
@@ -213,14 +214,14 @@ class _Search:
         solved = _network(stage)
         index = [battery.name for battery in solved.outcome.network.batteries].index(self.battery)
         charge = solved.outcome.charge_of_battery(index)
-        return None if charge is None else as_number(charge)
+        return None if charge is None else number_of(charge)
 
     def _energy(self, emf: flint.fmpq, stage: int) -> flint.fmpq | None:
         """∑ ½CV² over all capacitors, rated or not."""
         low, high = (voltages_held(_network(each[stage]).outcome) for each in (self.off, self.on))
         total = flint.fmpq(0)
         for part in _network(self.on[stage]).outcome.network.capacitors:
-            numbers = (as_number(part.capacitance), as_number(low[part.name]), as_number(high[part.name]))
+            numbers = (number_of(part.capacitance), number_of(low[part.name]), number_of(high[part.name]))
             known = [number for number in numbers if number is not None]
             if len(known) < len(numbers):
                 return None

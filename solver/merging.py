@@ -16,7 +16,7 @@ from solver.arithmetic import Scalar
 from solver.built import Built
 from solver.faults import every
 from solver.format import format_number
-from solver.functions import Function
+from solver.functions import number_of
 from solver.geometry import Build, Shape
 from solver.network import Capacitor
 from solver.numerals import take_numeral
@@ -209,7 +209,5 @@ class _Maker:
 
 def _number(scalar: Scalar) -> float | None:
     """The scalar as a float, None where symbols remain."""
-    if isinstance(scalar, Function):
-        constant = scalar.constant
-        return None if constant is None else float(constant)
-    return float(scalar)
+    number = number_of(scalar)
+    return None if number is None else float(number)

@@ -15,8 +15,8 @@ import flint
 from solver.arithmetic import Scalar
 from solver.course import Course, OverTime
 from solver.crossings import crossings
-from solver.decay import number_of
 from solver.faults import UnknownReading
+from solver.functions import number_of
 from solver.numerals import AbsurdExponent, clean, take_numeral
 from solver.quantities import Quantity
 from solver.reading_keys import words_of

@@ -16,7 +16,7 @@ from solver.arithmetic import Scalar
 from solver.carried import voltages_held
 from solver.decay import Indistinguishable
 from solver.extremes import IN_THE_END, Extreme, highest, lowest, value_at
-from solver.functions import Function
+from solver.functions import number_of
 from solver.network import Network
 from solver.quantities import Quantity
 from solver.sketch import Sketch
@@ -100,13 +100,6 @@ class Path:
         return lowest(self.first, self.final, self.terms, enough)
 
 
-def as_number(scalar: Scalar) -> flint.fmpq | None:
-    """The number that a scalar of any arithmetic is; None where symbols remain."""
-    if isinstance(scalar, float):
-        return flint.fmpq(*scalar.as_integer_ratio())
-    return scalar.constant if isinstance(scalar, Function) else scalar
-
-
 def paths_of(thrown: SolvedNetwork, solved: SolvedNetwork, names: Collection[str]) -> dict[str, Path]:
     """The voltages of these capacitors through a stage, where they are numbers. `thrown` is what the switches bring
     about, `solved` what there is once values have changed too; without stages the two are one."""
@@ -120,7 +113,7 @@ def paths_of(thrown: SolvedNetwork, solved: SolvedNetwork, names: Collection[str
         curve = curves.get(part.name)
         first = curve.first if curve else ends[part.name]
         scalars = (part.initial, first, ends[part.name], after[part.name])
-        numbers = [number for number in map(as_number, scalars) if number is not None]
+        numbers = [number for number in map(number_of, scalars) if number is not None]
         if len(numbers) == len(scalars):
             before, start, end, settled = numbers
             found[part.name] = Path(before, start, end, settled, curve.terms if curve else ())

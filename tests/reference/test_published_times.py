@@ -16,7 +16,7 @@ import pytest
 
 from solver.answers import Answer, answers_of
 from solver.course import Course
-from solver.decay import number_of
+from solver.functions import number_of
 from solver.moments import When, looked_up
 from solver.sketch import Question, Sketch
 from solver.stages import SolvedStage, solve_stages

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from solver import Sketch, battery, capacitor, resistor, switch
 from solver.course import Course
-from solver.decay import number_of
+from solver.functions import number_of
 from solver.further_ways import further_ways
 from solver.sketch import Question, Requirement, Stage
 from solver.solving import solution_of, solve_network
