@@ -58,16 +58,20 @@ class Exactly:
 
 
 class Corners:
-    """The network of a sketch with its loose parts."""
+    """The network of a sketch with its loose parts.
 
-    def __init__(self, sketch: Sketch, elements: list[Element], loose: tuple[Loose, ...]) -> None:
+    `network` has every part at the value it is called, in exact numbers; `ends` are the least and the largest value of
+    each loose part, as floats.
+    """
+
+    def __init__(self, sketch: Sketch, elements: list[Element], network: Network, loose: tuple[Loose, ...]) -> None:
         self.sketch: Final = _without_builds(sketch)
         self.loose: Final = loose
-        self._exact: Final = build(sketch, elements, Rationals())
+        self.network: Final = network
         self._floats: Final = build(sketch, elements, Floats())
         self._known: Final[dict[Bits, Exactly]] = {}
         # Exact numbers are not far off; what stands at both ends is all that floats need of a part.
-        self._ends: Final = np.array([[float(part.low), float(part.high)] for part in loose]).reshape(-1, 2)
+        self.ends: Final = np.array([[float(part.low), float(part.high)] for part in loose]).reshape(-1, 2)
 
     @classmethod
     def of(cls, sketch: Sketch) -> Self:
@@ -87,43 +91,33 @@ class Corners:
             if low < high:
                 name = element.part.name
                 loose.append(Loose(name, element.part.kind == "resistor", places[name], low, high))
-        return cls(sketch, elements, tuple(loose))
-
-    @property
-    def network(self) -> Network:
-        """The network with every part at the value it is called, in exact numbers."""
-        return self._exact
+        return cls(sketch, elements, network, tuple(loose))
 
     def nominal(self) -> Exactly:
         """The readings with every part at the value it is called."""
-        return self._readings(self._exact)
+        return self._readings(self.network)
 
     def exactly(self, bits: Bits) -> Exactly:
         """The readings at a corner."""
         if bits not in self._known:
             values = [part.high if high else part.low for part, high in zip(self.loose, bits, strict=True)]
-            self._known[bits] = self._readings(self._with(self._exact, values, self._exact.arithmetic))
+            self._known[bits] = self._readings(self._with(self.network, values, self.network.arithmetic))
         return self._known[bits]
 
     def in_floats(self, corners: Any) -> dict[str, Any]:
         """Every reading at each of these corners, given as an array of truths, one row a corner: an array of floats."""
-        rows = np.where(corners, self._ends[:, 1], self._ends[:, 0])
+        rows = np.where(corners, self.ends[:, 1], self.ends[:, 0])
         return self.at_values(rows)
 
     def at_values(self, rows: Any) -> dict[str, Any]:
         """Every reading at each of these rows of values (SI units)."""
-        together = max(1, _ENTRIES // len(self._exact.conductors) ** 2)
+        together = max(1, _ENTRIES // len(self.network.conductors) ** 2)
         pieces = [self._many(rows[start : start + together]) for start in range(0, len(rows), together)]
         return {key: np.concatenate([piece[key] for piece in pieces]) for key in pieces[0] if _in_all(key, pieces)}
 
     def middle(self) -> Any:
         """The middle of every part's values."""
-        return self._ends.mean(axis=1)
-
-    @property
-    def ends(self) -> Any:
-        """Each part's least and largest value."""
-        return self._ends
+        return self.ends.mean(axis=1)
 
     def _many(self, rows: Any) -> dict[str, Any]:
         values = [Many(rows[:, place].copy()) for place in range(rows.shape[1])]
