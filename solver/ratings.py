@@ -59,23 +59,20 @@ def failures_document(sketch: Sketch, stage: int) -> dict[str, Any]:
 
     Where all holds, the first battery that can is taken just past what holds. Raises SketchFaults.
     """
-    taken, raised = _just_past(sketch, stage)
-    shown = solve_stages(taken)[stage]
-    if shown.thrown is None or shown.solved is None:
-        raise SketchFaults(shown.faults)
-    charges = starting_charges(shown.thrown.outcome.network)
-    words = _Words(shown.sketch)
+    thrown, solved, raised = _just_past(sketch, stage)
+    charges = starting_charges(thrown.outcome.network)
+    words = _Words(solved.sketch)
     steps: list[dict[str, Any]] = [
         {
             "title": "As it is" if raised is None else f"{raised[0]} just past what holds",
-            "sentence": words.beginning(raised, strains([shown.thrown, shown.solved])),
+            "sentence": words.beginning(raised, strains([thrown, solved])),
             "failed": [],
-            "sketch": shown.sketch.document(),
-            "solution": solution_of(shown.solved).document(),
+            "sketch": solved.sketch.document(),
+            "solution": solution_of(solved).document(),
         }
     ]
     gone: list[str] = []
-    for number, failure in enumerate(failures(shown.sketch, charges)):
+    for number, failure in enumerate(failures(solved.sketch, charges)):
         gone.append(failure.part)
         steps.append(
             {
@@ -89,14 +86,13 @@ def failures_document(sketch: Sketch, stage: int) -> dict[str, Any]:
     return {"steps": steps, "closing": FOR_TEACHING}
 
 
-def _just_past(sketch: Sketch, stage: int) -> tuple[Sketch, tuple[str, Reading] | None]:
-    """The sketch, with a battery just past the highest emf where nothing is past a limit; and which emf that is."""
+def _just_past(sketch: Sketch, stage: int) -> tuple[SolvedNetwork, SolvedNetwork, tuple[str, Reading] | None]:
+    """The stage (thrown, solved), with a battery just past the highest emf where nothing is past a limit; and which
+    emf that is. Raises SketchFaults."""
     whole = replace(sketch, usable=100)
-    here = solve_stages(whole)[stage]
-    if here.thrown is None or here.solved is None:
-        raise SketchFaults(here.faults)
-    if any(strain.is_past for strain in strains([here.thrown, here.solved])):
-        return whole, None
+    here = _stage(whole, stage)
+    if any(strain.is_past for strain in strains(here)):
+        return *here, None
     for battery in _batteries(sketch):
         try:
             highest = highest_emfs(whole, battery)[1][stage]
@@ -105,11 +101,17 @@ def _just_past(sketch: Sketch, stage: int) -> tuple[Sketch, tuple[str, Reading] 
         if highest is not None:
             emf = rounded_down(highest.emf, sketch.figures)
             emf += emf - rounded_down(emf * (1 - flint.fmpq(1, 10**12)), sketch.figures)
-            return with_emf(whole, battery, format_exact(emf, "V")), (
-                battery,
-                Reading(emf, Quantity.EMF, Writing(sketch.figures)),
-            )
-    return whole, None
+            raised = battery, Reading(emf, Quantity.EMF, Writing(sketch.figures))
+            return *_stage(with_emf(whole, battery, format_exact(emf, "V")), stage), raised
+    return *here, None
+
+
+def _stage(sketch: Sketch, stage: int) -> tuple[SolvedNetwork, SolvedNetwork]:
+    """A stage as its switches leave it, and solved. Raises SketchFaults."""
+    found = solve_stages(sketch)[stage]
+    if found.thrown is None or found.solved is None:
+        raise SketchFaults(found.faults)
+    return found.thrown, found.solved
 
 
 def _batteries(sketch: Sketch) -> list[str]:
