@@ -8,6 +8,7 @@ from itertools import count, pairwise
 from typing import Final
 
 from solver.sketch import Part, Sketch
+from solver.step_drawing import joint_names
 
 ACROSS: Final = 9
 """Grid steps from the battery to the first column of parts and on to the next, so that labels have room."""
@@ -32,7 +33,7 @@ class _Board:
         self.joints: dict[str, _Spot] = {}
         self._at: dict[_Spot, str] = {}
         self._free = (name for number in count(1) if (name := f"W{number}") not in names)
-        self._letters = (f"{'abcdefghijklmnopqrstuvwxyz'[n % 26]}{n // 26 or ''}" for n in count())
+        self._letters = joint_names()
         self.parts: list[Part] = []
 
     def joint(self, spot: _Spot, name: str | None = None) -> str:

@@ -7,9 +7,11 @@ nothing any more are left out.
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import count
+from string import ascii_lowercase
 
 from solver.format import format_number
 from solver.geometry import is_build
@@ -205,3 +207,10 @@ def free_name(letter: str, taken: Collection[str]) -> str:
     while f"{letter}{number}" in taken:
         number += 1
     return f"{letter}{number}"
+
+
+def joint_names() -> Iterator[str]:
+    """a … z, then a1 … z1 and so on."""
+    for number in count():
+        for letter in ascii_lowercase:
+            yield f"{letter}{number or ''}"

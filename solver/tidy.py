@@ -19,6 +19,7 @@ from solver.layout.drawing import Drawing, drawing_of
 from solver.layout.links import Link, Links, links_of
 from solver.layout.two_way import Laid, apart
 from solver.sketch import Part, Sketch
+from solver.step_drawing import joint_names
 
 if TYPE_CHECKING:
     from solver.say_it.description import Branch, Description, Item
@@ -125,7 +126,7 @@ def _joint_names(drawing: Drawing, network: Links, sketch: Sketch, conductor: di
     spoken_of = set(_spoken_of(sketch))
     names: JointNames = {}
     taken: set[str] = set()
-    new = (name for name in _letters() if name not in conductor)
+    new = (name for name in joint_names() if name not in conductor)
     for number, spots in enumerate(drawing.joints):
         for spot in spots:
             here = [joint for joint in ending[number, spot] if joint not in taken]
@@ -159,13 +160,6 @@ def _spoken_of(sketch: Sketch) -> Iterator[str]:
     for key in (*sketch.covered, *asked):
         _, *joints = key.removeprefix("but ").rpartition(".")[0].split(" ")
         yield from joints
-
-
-def _letters() -> Iterator[str]:
-    """a … z, then a1 … z1 and so on."""
-    for number in count():
-        for letter in "abcdefghijklmnopqrstuvwxyz":
-            yield f"{letter}{number or ''}"
 
 
 def _placed(names: JointNames, conductors: Iterable[int]) -> dict[str, Spot]:

@@ -7,7 +7,7 @@ from there to where the other one was joined: short, with few bends, and across 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from heapq import heappop, heappush
 from itertools import pairwise
@@ -17,7 +17,7 @@ from solver.faults import SketchFaults, TwoWayNotTidied
 from solver.layout.board import Spot
 from solver.layout.room import UPRIGHT, room_of
 from solver.sketch import Part, Sketch
-from solver.step_drawing import free_name
+from solver.step_drawing import free_name, joint_names
 
 _BESIDE: Final = (2, -2, 3, -3)
 _INSET: Final = 2
@@ -102,7 +102,7 @@ class Laid:
         joints, conductor = dict(self.joints), dict(self.conductor)
         if not _ends(other.end, rest):
             joints[other.end] = way[0]
-        names = _letters(joints)
+        names = (name for name in joint_names() if name not in joints)
         taken = {part.name for part in self.parts}
 
         def joint_at(spot: Spot, number: int) -> str:
@@ -287,13 +287,3 @@ def _pruned(parts: list[Part], held: set[str]) -> list[Part]:
         if len(left) == len(parts):
             return parts
         parts = left
-
-
-def _letters(taken: Iterable[str]) -> Iterator[str]:
-    known = set(taken)
-    for number in range(len(known) + 1_000):
-        for letter in "abcdefghijklmnopqrstuvwxyz":
-            name = f"{letter}{number or ''}"
-            if name not in known:
-                known.add(name)
-                yield name
