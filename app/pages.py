@@ -10,7 +10,7 @@ from flask import Blueprint, Response, make_response, render_template, url_for
 from app.shared_data import shared_data
 from app.sketches import read_stored
 from app.solving import solver
-from app.static_files import scripts, sent_small
+from app.static_files import mark_of_page, scripts, sent_small
 from app.store import Stored
 
 routes = Blueprint("pages", __name__)
@@ -43,7 +43,7 @@ def _sheet(mode: str, stored: Stored | None = None) -> Response:
 def page_with_scripts(template: str, told: dict[str, Any], entry: str) -> Response:
     """A page whose scripts begin with `entry` and are told this; what it shows is asked of the solver next."""
     solver().warm()
-    response = make_response(render_template(template, page=told, scripts=scripts(entry)))
+    response = make_response(render_template(template, page=told, scripts=scripts(entry, mark_of_page())))
     response.headers["Cache-Control"] = "no-cache"
     return sent_small(response)
 

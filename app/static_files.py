@@ -26,24 +26,47 @@ KEPT = "public, max-age=31536000, immutable"
 
 def static_mark(folder: Path = STATIC) -> str:
     """Changes when a file is added, removed or written to. Reads no file, so that every page can ask."""
-    facts = sorted(f"{path} {state.st_size} {state.st_mtime_ns}" for path, state in _files(str(folder)))
-    return hashlib.sha256("\n".join(facts).encode()).hexdigest()[:12]
+    return _mark_of(dict(_files(str(folder))))
 
 
-def _files(folder: str, before: str = "") -> Iterator[tuple[str, os.stat_result]]:
-    """All files in a folder and its folders. Asked for with every script of a page, so no path is made an object."""
+def is_as_marked(filename: str, mark: str, folder: Path = STATIC) -> bool:
+    """Whether a file is what it was under a mark: one look at this file, not at the folder, for each script of a page.
+
+    False where nobody asked while the mark was the folder's.
+    """
+    return _under(mark, folder).get(filename) == _facts((folder / filename).stat())
+
+
+@lru_cache(maxsize=8)
+def _under(mark: str, folder: Path) -> dict[str, str]:
+    """The files as they were under a mark; none where it has passed."""
+    files = dict(_files(str(folder)))
+    return files if _mark_of(files) == mark else {}
+
+
+def _mark_of(files: dict[str, str]) -> str:
+    lines = sorted(f"{name} {facts}" for name, facts in files.items())
+    return hashlib.sha256("\n".join(lines).encode()).hexdigest()[:12]
+
+
+def _files(folder: str, before: str = "") -> Iterator[tuple[str, str]]:
+    """All files in a folder and its folders. Asked for with every page, so no path is made an object."""
     with os.scandir(folder) as entries:
         for entry in entries:
             if entry.is_dir():
                 yield from _files(entry.path, f"{before}{entry.name}/")
             else:
-                yield before + entry.name, entry.stat()
+                yield before + entry.name, _facts(entry.stat())
 
 
-def scripts(entry: str) -> list[str]:
+def _facts(state: os.stat_result) -> str:
+    return f"{state.st_size} {state.st_mtime_ns}"
+
+
+def scripts(entry: str, mark: str | None = None) -> list[str]:
     """The names of all scripts that one of them needs, for a page that asks for them at once, not one after the other
-    as they import."""
-    return list(_needed(entry, static_mark()))
+    as they import. `mark` is that of the folder, where it is known."""
+    return list(_needed(entry, mark or static_mark()))
 
 
 @lru_cache(maxsize=8)
@@ -80,6 +103,14 @@ def _compressed(tag: str, content: bytes) -> bytes:
     return gzip.compress(content, mtime=0)
 
 
+def mark_of_page() -> str:
+    """The folder's mark for all that one page asks for: one look at the folder."""
+    if "static_mark" not in g:
+        g.static_mark = static_mark()
+    mark: str = g.static_mark
+    return mark
+
+
 def serve_static_files(app: Flask) -> None:
     """`url_for("static", filename="sheet.js")` works as in any Flask application."""
 
@@ -89,13 +120,11 @@ def serve_static_files(app: Flask) -> None:
     @app.url_defaults
     def add_mark(endpoint: str, values: dict[str, Any]) -> None:
         if endpoint == "static":
-            if "static_mark" not in g:  # one look at the folder for all addresses of a page
-                g.static_mark = static_mark()
-            values.setdefault("mark", g.static_mark)
+            values.setdefault("mark", mark_of_page())
 
     @app.get("/static/<mark>/<path:filename>", endpoint="static")
     def static(mark: str, filename: str) -> Response:
         response = sent_small(send_from_directory(STATIC, filename))
-        # Under a mark that has passed, the file of today is served, but not to be kept.
-        response.headers["Cache-Control"] = KEPT if mark == static_mark() else "no-cache"
+        # A file that has changed since is served as it is today, but not to be kept under the mark that has passed.
+        response.headers["Cache-Control"] = KEPT if is_as_marked(filename, mark) else "no-cache"
         return response

@@ -10,7 +10,7 @@ from pathlib import Path
 from flask import url_for
 from flask.testing import FlaskClient
 
-from app.static_files import STATIC, scripts, static_mark
+from app.static_files import STATIC, is_as_marked, scripts, static_mark
 
 
 def test_a_file_under_its_present_address_may_be_kept_for_good(client: FlaskClient):
@@ -86,6 +86,26 @@ def test_the_mark_changes_when_a_file_is_written_added_or_removed(tmp_path: Path
     script.unlink()
     marks.append(static_mark(tmp_path))
     assert len(set(marks)) == len(marks)
+
+
+def test_a_file_is_as_marked_until_it_is_written_to(tmp_path: Path):
+    for name in ("one.js", "two.js"):
+        (tmp_path / name).write_text("1")
+        os.utime(tmp_path / name, (1, 1))
+    former = static_mark(tmp_path)
+    assert is_as_marked("one.js", former, tmp_path)
+    os.utime(tmp_path / "one.js", (2, 2))
+    present = static_mark(tmp_path)
+    assert not is_as_marked("one.js", former, tmp_path)
+    assert is_as_marked("two.js", former, tmp_path)
+    assert is_as_marked("one.js", present, tmp_path)
+
+
+def test_what_a_file_was_under_a_mark_that_nobody_asked_with_in_time_is_not_known(tmp_path: Path):
+    (tmp_path / "one.js").write_text("1")
+    former = static_mark(tmp_path)
+    (tmp_path / "two.js").write_text("2")
+    assert not is_as_marked("one.js", former, tmp_path)
 
 
 def test_a_page_is_sent_small_as_well(client: FlaskClient):
