@@ -8,8 +8,6 @@ from itertools import pairwise
 from math import isfinite
 from typing import Final
 
-from scipy.optimize import brentq
-
 RANGES: Final = {"capacitor": (-13, 2), "resistor": (-3, 11), "battery": (-3, 6)}
 """Powers of ten of farads, ohms and volts between which values are looked for."""
 _TO_A_DECADE: Final = 5
@@ -17,6 +15,9 @@ _TO_A_DECADE: Final = 5
 
 def scanned(excess: Callable[[float], float], kind: str) -> list[float]:
     """The values (SI units) of a part of this kind at which the excess of a reading over what is required vanishes."""
+    # Loaded when needed: few sketches do, and it would take a seventh of the start of every solver process.
+    from scipy.optimize import brentq
+
     low, high = RANGES[kind]
     places = [10 ** (low + step / _TO_A_DECADE) for step in range((high - low) * _TO_A_DECADE + 1)]
     if kind == "battery":
