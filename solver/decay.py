@@ -85,7 +85,7 @@ class Decay:
         """Numbers, one for each row, whose products with a reading's rows add up to nearly what is left of it at a
         time (seconds); as they are exact, what is left of a sum is exactly the sum of what is left."""
         if self._enclosure is None:
-            return [_exact((-flint.arb(rate) * flint.arb(time)).exp()) for rate in self.rates]
+            return [(-flint.arb(rate) * flint.arb(time)).exp().mid().fmpq() for rate in self.rates]
         return self._enclosure.weights_at(time)
 
 
@@ -163,14 +163,7 @@ class _Enclosure:
         with flint.ctx.workprec(self._precision):
             left = flint.arb_mat([[(-root * flint.arb(time)).exp() for root in self._roots]])
             [weights] = (left * self._matrix).tolist()
-            return [_exact(weight) for weight in weights]
-
-
-def _exact(ball: Any) -> flint.fmpq:
-    """The middle of a ball, which is a number of so many bits."""
-    mantissa, exponent = ball.mid().man_exp()
-    two = flint.fmpq(2)
-    return flint.fmpq(mantissa) * (two ** int(exponent))
+            return [weight.mid().fmpq() for weight in weights]
 
 
 def decay_of(rows: list[list[Scalar]], *, exact_only: bool) -> Decay:

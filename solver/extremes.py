@@ -145,12 +145,13 @@ class _Search:
         if slope > 0 or slope < 0:
             return None
         here = self._try((low + high) / 2)
-        return _fraction((here + slope * flint.arb(0, float((high - low) / 2) * _LARGER)).upper())
+        highest: flint.fmpq = (here + slope * flint.arb(0, float((high - low) / 2) * _LARGER)).upper().fmpq()
+        return highest
 
     def _try(self, place: flint.fmpq) -> Any:
         """f at a place, kept where it is the best so far. Both ends of the course are known exactly."""
         here = self.final + _sum(self.amplitudes, self._raised(place)[0])
-        if 0 < place < 1 and (found := _fraction(here.lower())) > self.best.value:
+        if 0 < place < 1 and (found := here.lower().fmpq()) > self.best.value:
             self.best = Extreme(found, found, float(-flint.arb(place).log() / self.slowest))
         return here
 
@@ -171,10 +172,3 @@ class _Search:
 
 def _sum(factors: Sequence[Any], numbers: Sequence[Any]) -> Any:
     return sum((factor * number for factor, number in zip(factors, numbers, strict=True)), flint.arb(0))
-
-
-def _fraction(number: Any) -> flint.fmpq:
-    """The exact value of a number without a radius."""
-    mantissa, exponent = number.mid().man_exp()
-    power = int(exponent)
-    return flint.fmpq(mantissa) * flint.fmpq(2**power) if power >= 0 else flint.fmpq(mantissa, 2**-power)

@@ -322,6 +322,5 @@ def _logarithm(ratio: flint.fmpq) -> flint.fmpq:
 
 def _to_digits(number: Callable[[], flint.arb]) -> flint.fmpq:
     with flint.ctx.workprec(int(_DIGITS * 3.33) + 40):
-        mantissa, exponent = number().mid().man_exp()
-    scaled = flint.fmpq(mantissa) * (flint.fmpq(2) ** int(exponent))
+        scaled = number().mid().fmpq()
     return flint.fmpq((scaled * 10**_DIGITS).floor(), 10**_DIGITS) if abs(scaled) > 1 else scaled

@@ -148,7 +148,7 @@ def bleed(wish: Wish, most: flint.fmpq) -> Bleed | None:
     with flint.ctx.workprec(_PRECISION):
         logarithm = logarithm_of(wish.voltage / wish.down_to)
         bound = wish.within / (most * (1 + wish.resistors) * logarithm)
-        resistance = _below_ball(bound)
+        resistance = _below(bound.lower().fmpq())  # certainly not above what the ball holds
         constant = resistance * (1 + wish.resistors) * most
         seconds = constant * logarithm
     return Bleed(bound, resistance, constant, seconds, wish.voltage**2 / (resistance * (1 - wish.resistors)))
@@ -171,10 +171,3 @@ def _below(value: flint.fmpq) -> flint.fmpq:
     if value <= 0:
         return _ZERO
     return step(step(value, SERIES, 1), SERIES, -1)
-
-
-def _below_ball(ball: flint.arb) -> flint.fmpq:
-    """The largest preferred number that is certainly not above what a ball holds."""
-    mantissa, exponent = ball.lower().man_exp()
-    lower = flint.fmpq(int(mantissa)) * flint.fmpq(2) ** int(exponent)
-    return _below(lower)
