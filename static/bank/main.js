@@ -3,9 +3,9 @@
 import { unbroken } from "../builds/words.js";
 import { Asking } from "../compare/asking.js";
 import { html, need } from "../dom.js";
-import { BACK } from "../handout/from_sheet.js";
 import { DamagedLink, TooLargeForLink, encodeLink } from "../link.js";
 import { post } from "../post.js";
+import { wayBack } from "../way_back.js";
 import { bankCard, withIndices } from "./cards.js";
 import { carriedWish, emptyWish, keep, keptWish, wishFrom } from "./carrying.js";
 import { DrawnWith } from "./drawn_with.js";
@@ -166,16 +166,6 @@ async function printed(bank) {
   if (!sketch) return;
   need("paper").replaceChildren(...bankPaper({ bank, plan: asking.answer, wish: planned, sketch, once, resistors: wanted, kinds: page.kinds.kinds, caution }));
   print();
-}
-
-/** Where the sheet is that this came from, as far as the tab remembers. */
-function wayBack() {
-  try {
-    const address = new URL(sessionStorage.getItem(BACK) ?? "", location.href);
-    return address.origin === location.origin && /^https?:$/.test(address.protocol) && address.pathname !== location.pathname ? address.href : null;
-  } catch {
-    return null;
-  }
 }
 
 /** What the form begins with: the address, else what this device kept, else the worked example. */

@@ -1,9 +1,7 @@
 // Opens the handout's page, from the sheet: the link there carries the sheet, and the way back is remembered in this tab.
 
 import { TooLargeForLink, encodeLink } from "../link.js";
-
-/** What the handout's page looks for. */
-export const BACK = "farandole handout from";
+import { rememberWay } from "../way_back.js";
 
 /** @param {import("../desk.js").Desk} desk @param {string} address of the page */
 export async function openHandout(desk, address) {
@@ -11,11 +9,7 @@ export async function openHandout(desk, address) {
   if (!sketch.parts.length) return desk.tell("There is nothing to hand out yet: draw a network.");
   try {
     const carried = await encodeLink(sketch);
-    try {
-      sessionStorage.setItem(BACK, location.href);
-    } catch {
-      // A browser that keeps nothing goes back to the first page.
-    }
+    rememberWay();
     location.assign(`${address}#${carried}`);
   } catch (error) {
     if (!(error instanceof TooLargeForLink)) throw error;

@@ -6,8 +6,8 @@ import { download, fileName } from "../exporting.js";
 import { DamagedLink, decodeLink } from "../link.js";
 import { Files } from "../files.js";
 import { fitFormulas } from "../solution/formula.js";
+import { wayBack } from "../way_back.js";
 import { ChoiceForm } from "./choices.js";
-import { BACK } from "./from_sheet.js";
 import { pdfRequest } from "./pdf.js";
 import { answerKey, giveRoom, questionSheet } from "./sheets.js";
 
@@ -94,16 +94,6 @@ function makes(id, make) {
       button.disabled = false;
     }
   });
-}
-
-/** Where the sheet is that this came from, as far as the tab remembers. */
-function wayBack() {
-  try {
-    const address = new URL(sessionStorage.getItem(BACK) ?? "", location.href);
-    return address.origin === location.origin && /^https?:$/.test(address.protocol) ? address.href : null;
-  } catch {
-    return null;
-  }
 }
 
 /** @type {HTMLAnchorElement} */ (need("back")).href = wayBack() ?? page.urls.home;
