@@ -1,32 +1,18 @@
 // One page for the printer: what the bank has to do, its drawing, its parts, its figures with their formulas, the caution.
 
-import { html, svg } from "../dom.js";
+import { html } from "../dom.js";
 import { picture } from "../drawing/picture.js";
-import { drawn } from "../exporting.js";
-import { plain } from "../handout/plain.js";
+import { legible, ofLayers } from "../handout/framed.js";
 import { begun, capacitanceText, resistorSentences, voltageLines, withIndices } from "./cards.js";
 
 const ROOM = { width: 178, height: 58, scale: 0.25 };
-/** How much writing may be enlarged where the drawing is made smaller; the columns leave so much room. */
-const MOST_BIG = 1.7;
-const MARGIN = 10;
 const NOTHING_MARKED = { selected: new Set(), joints: new Set(), faulty: new Set(), pair: null };
-const STYLE = { big: 1, zigzag: false, overlays: { V: false, Q: false, U: false } };
-
-/** @param {object} sketch @param {object} kinds @param {number} big how much writing is enlarged */
-function framed(sketch, kinds, big) {
-  const { layers, box } = picture(sketch, null, { ...STYLE, big, kinds }, NOTHING_MARKED, () => false);
-  const [x, y] = [Math.floor(box.left - MARGIN), Math.floor(box.top - MARGIN)];
-  const [width, height] = [Math.ceil(box.right + MARGIN) - x, Math.ceil(box.bottom + MARGIN) - y];
-  return { layers, x, y, width, height, scale: Math.min(ROOM.scale, ROOM.width / width, ROOM.height / height) };
-}
+const STYLE = { zigzag: false, overlays: { V: false, Q: false, U: false } };
 
 /** @param {object} sketch @param {object} kinds */
 function drawing(sketch, kinds) {
-  const big = Math.min(MOST_BIG, ROOM.scale / framed(sketch, kinds, 1).scale);
-  const { layers, x, y, width, height, scale } = framed(sketch, kinds, big);
-  const nodes = ["ink", "joints", "labels"].flatMap((name) => layers[name]).map((node) => drawn(plain(node)));
-  return svg("svg", { viewBox: `${x} ${y} ${width} ${height}`, width: `${(width * scale).toFixed(1)}mm`, height: `${(height * scale).toFixed(1)}mm`, role: "img", "aria-label": "Drawing of the bank" }, ...nodes);
+  const { whole } = legible(ROOM, (big) => picture(sketch, null, { ...STYLE, big, kinds }, NOTHING_MARKED, () => false));
+  return ofLayers(whole, ["ink", "joints", "labels"], "Drawing of the bank", ROOM);
 }
 
 /** What a bank takes: capacitors by row of the form, then resistors by value. */

@@ -1,64 +1,28 @@
 // The drawings of a handout: the network to be worked out, the same with its readings, its tiles, the network after a step.
 
-import { svg } from "../dom.js";
 import { picture } from "../drawing/picture.js";
-import { drawn } from "../exporting.js";
 import { node } from "../paint.js";
 import { drawnCloser } from "../solution/reduced.js";
 import { pictureNodes, reachOf } from "../tiles/picture.js";
-import { plain } from "./plain.js";
+import { framed, legible, ofLayers } from "./framed.js";
 import { plainToRead } from "./spread.js";
 
 /** @typedef {import("../sketch.js").Sketch} Sketch @typedef {import("../paint.js").Node} Node */
 
-const MARGIN = 10;
 const NOTHING_MARKED = { selected: new Set(), joints: new Set(), faulty: new Set(), pair: null };
 const NO_OVERLAYS = { V: false, Q: false, U: false };
 const nothingCovered = () => false;
 const allCovered = () => true;
-/**
- * What a drawing may take of the paper, in millimetres; `scale` is at the most so many to a sheet unit, so that writing of 13
- * units is as large as print.
- * @typedef {{width: number, height: number, scale: number}} Room
- */
 const ROOM = { width: 178, height: 80, scale: 0.27 };
 const ROOM_FOR_READINGS = { width: 178, height: 86, scale: 0.27 };
 const BESIDE_STEP = { width: 60, height: 34, scale: 0.22 };
 const BELOW_STEP = { width: 150, height: 32, scale: 0.19 };
 const TILES = { width: 640, height: 230 };
 const FOR_TILES = { width: 178, height: 80, scale: 0.26 };
-/** How much writing may be enlarged where a drawing is made smaller. */
-const MOST_BIG = 1.7;
-/** The size of readings on the sheet, in its units, and the least that they may have on paper, in millimetres: 6 points. */
-const WRITING = 13;
+/** The least size of readings on paper, in millimetres: 6 points. */
 const LEGIBLE = 2.1;
 /** What is written beside parts in the key: all, where that can be read, else less, for it stands in the ledger too. */
 const OVERLAYS = [{ V: true, Q: true, U: true }, { V: true, Q: false, U: false }, NO_OVERLAYS];
-
-/** Millimetres to a sheet unit, so that a box fits. @param {{left: number, top: number, right: number, bottom: number}} box @param {Room} room */
-const scaleIn = ({ left, top, right, bottom }, room) => Math.min(room.scale, room.width / (right - left + 2 * MARGIN + 1), room.height / (bottom - top + 2 * MARGIN + 1));
-
-const EMPTY = { left: 0, top: 0, right: 0, bottom: 0 };
-
-/** @param {Node[]} nodes @param {{left: number, top: number, right: number, bottom: number}} box @param {string} title @param {Room} room */
-function framed(nodes, box, title, room) {
-  const [x, y] = [Math.floor(box.left - MARGIN), Math.floor(box.top - MARGIN)];
-  const [width, height] = [Math.ceil(box.right + MARGIN) - x, Math.ceil(box.bottom + MARGIN) - y];
-  const fitting = scaleIn(box, room);
-  const size = { width: `${(width * fitting).toFixed(1)}mm`, height: `${(height * fitting).toFixed(1)}mm` };
-  return svg("svg", { viewBox: `${x} ${y} ${width} ${height}`, ...size, role: "img", "aria-label": title }, ...nodes.map((node) => drawn(plain(node))));
-}
-
-/**
- * What `make` draws, its writing enlarged as far as the paper makes the drawing small; `size` is that of its readings in millimetres.
- * @param {Room} room @param {(big: number) => ReturnType<typeof picture>} make
- */
-function legible(room, make) {
-  const first = make(1);
-  const big = Math.max(1, Math.min(MOST_BIG, Math.round((room.scale / scaleIn(first.box ?? EMPTY, room)) * 10) / 10));
-  const whole = big > 1 ? make(big) : first;
-  return { whole, size: WRITING * big * scaleIn(whole.box ?? EMPTY, room) };
-}
 
 /** The first of some drawings that can be read, else the one that comes nearest. @template {{size: number}} Made @param {(() => Made)[]} makes */
 function firstLegible(makes) {
@@ -70,8 +34,6 @@ function firstLegible(makes) {
   }
   return best;
 }
-
-const ofLayers = ({ layers, box }, names, title, room) => framed(names.flatMap((name) => layers[name]), box ?? EMPTY, title, room);
 
 /** The boxes of a label's name and value and of its readings; no name takes more than so many units before its value. */
 const NAME = 44;
