@@ -4,6 +4,7 @@ import { unbroken } from "../builds/words.js";
 import { Asking } from "../compare/asking.js";
 import { html, need } from "../dom.js";
 import { DamagedLink, TooLargeForLink, encodeLink } from "../link.js";
+import { folding } from "../panel/caution.js";
 import { post } from "../post.js";
 import { wayBack } from "../way_back.js";
 import { bankCard, withIndices } from "./cards.js";
@@ -28,7 +29,6 @@ let planned = emptyWish();
 let shown = null;
 /** @type {object|null} */
 let caution = null;
-let isOpen = true;
 
 const sample = wishFrom(page.sample);
 const form = new WishForm(page.units, sample, changed);
@@ -73,10 +73,7 @@ function invite() {
 /** @param {object|null} found the caution of what is on the page */
 function warn(found) {
   caution = found;
-  if (!found) return need("caution").replaceChildren();
-  const details = html("details", { class: "caution", open: isOpen }, html("summary", {}, found.figures), ...found.sentences.map((sentence) => html("p", {}, sentence)));
-  details.addEventListener("toggle", () => (isOpen = /** @type {HTMLDetailsElement} */ (details).open));
-  need("caution").replaceChildren(details);
+  need("caution").replaceChildren(...(found ? [folding(found.figures, found.sentences)] : []));
 }
 
 function showFaults() {
