@@ -12,3 +12,6 @@ export async function post(url, text, signal) {
     return null;
   }
 }
+
+/** Why what was asked for once did not come, in sentences. @param {{body: any}|null} outcome @returns {string} */
+export const whyNot = (outcome) => (outcome ? outcome.body.errors.map(({ text }) => text).join(" ") : "The server is away: try again in a moment.");

@@ -5,7 +5,7 @@ import { Asking } from "../compare/asking.js";
 import { html, need } from "../dom.js";
 import { DamagedLink, TooLargeForLink, encodeLink } from "../link.js";
 import { folding } from "../panel/caution.js";
-import { post } from "../post.js";
+import { post, whyNot } from "../post.js";
 import { wayBack } from "../way_back.js";
 import { bankCard, withIndices } from "./cards.js";
 import { carriedWish, emptyWish, keep, keptWish, wishFrom } from "./carrying.js";
@@ -77,8 +77,7 @@ function warn(found) {
 }
 
 function showFaults() {
-  const away = asking.state === "away";
-  const told = away ? ["The server is away: what you see is out of date. It is asked again until it answers."] : asking.faults.map(({ text }) => unbroken(text));
+  const told = asking.told.map(unbroken);
   const before = told.length && !need("found").hidden ? [html("p", { class: "quiet" }, "What is listed belongs to what was asked before.")] : [];
   need("faults").replaceChildren(...(told.length ? [html("ul", { class: "faults", role: "list" }, ...told.map((text) => html("li", {}, text)))] : []), ...before);
   form.mark(asking.faults);
@@ -139,7 +138,7 @@ async function sketchOf(drawn, wanted) {
   const strings = drawn.map(({ times, parts }) => ({ times, parts: parts.map(({ row, count }) => ({ row, count })) }));
   const outcome = await post(page.urls.sketch, JSON.stringify({ wish: planned, strings, ...wanted }));
   if (outcome?.ok) return outcome.body;
-  say(outcome ? outcome.body.errors.map(({ text }) => text).join(" ") : "The server is away: try again in a moment.", true);
+  say(whyNot(outcome), true);
   need("status").scrollIntoView({ block: "nearest" });
   return null;
 }

@@ -1,7 +1,7 @@
 // The search for mixed parts: slice after slice from the server, with its progress, until it ends or is stopped.
 
 import { html } from "../dom.js";
-import { post } from "../post.js";
+import { post, whyNot } from "../post.js";
 
 const LISTED = 12;
 
@@ -55,7 +55,7 @@ export class MixedSearch {
     while (next && !running.signal.aborted) {
       const outcome = await post(this.#url, JSON.stringify({ wish, from: next }), running.signal);
       if (running.signal.aborted) break;
-      if (!outcome?.ok) return this.#end(row, status, outcome ? outcome.body.errors.map(({ text }) => text).join(" ") : "The server is away: try again in a moment.", wish, { from: next, last });
+      if (!outcome?.ok) return this.#end(row, status, whyNot(outcome), wish, { from: next, last });
       const slice = outcome.body;
       bar.value = slice.share;
       count += slice.count;

@@ -6,6 +6,7 @@ import { post } from "../post.js";
 
 const FIRST_RETRY = 1000;
 const LAST_RETRY = 20000;
+const AWAY = "The server is away: what you see is out of date. It is asked again until it answers.";
 
 export class Asking {
   #url;
@@ -26,6 +27,11 @@ export class Asking {
     /** @type {{code: string, parts: string[], text: string}[]} */
     this.faults = [];
     window.addEventListener("online", () => this.#ask());
+  }
+
+  /** What is wrong, in sentences. @returns {string[]} */
+  get told() {
+    return this.state === "away" ? [AWAY] : this.faults.map(({ text }) => text);
   }
 
   /** @param {object} question */

@@ -44,10 +44,8 @@ async function brought() {
 
 function showFaults() {
   const place = need("faults");
-  const away = asking.state === "away";
-  place.hidden = asking.state !== "fault" && !away;
-  const told = away ? ["The server is away: what you see is out of date. It is asked again until it answers."] : asking.faults.map(({ text }) => text);
-  place.replaceChildren(html("ul", { class: "faults", role: "list" }, ...told.map((text) => html("li", {}, text))));
+  place.hidden = asking.state !== "fault" && asking.state !== "away";
+  place.replaceChildren(html("ul", { class: "faults", role: "list" }, ...asking.told.map((text) => html("li", {}, text))));
 }
 
 /** Paints everything from the document and the last answer. */
