@@ -19,7 +19,6 @@ from solver.value_faults import ToleranceOutOfRange
 from solver.values import ValueFault, read_value, tidy
 
 MOST_OF_ONE_KIND: Final = 1000
-MOST_KINDS: Final = 40
 UNITS: Final[dict[str, str]] = json.loads(
     (Path(__file__).resolve().parents[2] / "shared" / "bank_units.json").read_text("utf-8")
 )["units"]

@@ -7,7 +7,8 @@ const KEPT = "farandole bank";
 export const FIELDS = ["voltage", "capacitance", "energy", "lowest", "derating", "resistors", "downTo", "within"];
 /** The texts of a row of its table. */
 export const COLUMNS = ["value", "rated", "tolerance", "leakage", "count", "price"];
-const MOST_ROWS = 40;
+/** Rows that its table may have. */
+export const MOST_ROWS = 40;
 const LONGEST = 60;
 
 /**

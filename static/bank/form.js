@@ -1,7 +1,7 @@
 // The form: what a bank has to do, and the table of parts at hand. It keeps every text as typed.
 
 import { html, need, set } from "../dom.js";
-import { COLUMNS, FIELDS, emptyRow } from "./carrying.js";
+import { COLUMNS, FIELDS, MOST_ROWS, emptyRow } from "./carrying.js";
 
 /** @typedef {import("./carrying.js").Wish} Wish */
 
@@ -11,7 +11,6 @@ const PART_EXAMPLE = "Begun from the example: what you have not changed is still
 const ALONE = /^[+-]?\d+(?:[.,/]\d+)?$/;
 
 const LABELS = { value: "Value", rated: "Rated", tolerance: "Tolerance", leakage: "Leakage", count: "Number", price: "Price" };
-const MOST_ROWS = 40;
 
 const field = (id) => /** @type {HTMLInputElement} */ (need(id));
 
