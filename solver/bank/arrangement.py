@@ -106,8 +106,7 @@ class Arrangement:
         pieces = []
         for string, times in self.strings:
             series = " + ".join(
-                f"{count} × {string.wish.kinds[place].label}" if count > 1 else string.wish.kinds[place].label
-                for place, count in Counter(string.places).items()
+                f"{count} × {kind.label}" if count > 1 else kind.label for _, kind, count in string.sorts
             )
             length = len(string.places)
             if length == 1:
@@ -174,22 +173,20 @@ class Arrangement:
         if (found := self.bled) is None:
             return None
         assert self.wish.down_to is not None
-        bound = float(found.bound)
         return {
-            "bound": {"exact": None, "value": bound, "text": Reading(bound, Quantity.RESISTANCE).text},
+            "bound": _reading(float(found.bound), Quantity.RESISTANCE),
             "resistance": _reading(found.resistance, Quantity.RESISTANCE),
             "power": _reading(found.power, Quantity.POWER),
             "constant": _time(found.constant),
             "ratio": str(self.wish.voltage / self.wish.down_to),
-            "time": {"exact": None, "value": float(found.seconds), "text": seconds_text(float(found.seconds))},
+            "time": _time(float(found.seconds)),
         }
 
 
 def _string_document(string: String, times: int) -> dict[str, Any]:
     """A string as often as it stands in the bank; equal parts in it are one entry."""
     entries: list[dict[str, Any]] = []
-    for place, count in Counter(string.places).items():
-        index, kind = string.places.index(place), string.wish.kinds[place]
+    for index, kind, count in string.sorts:
         entries.append(
             {
                 "row": kind.row,
@@ -208,12 +205,11 @@ def _string_document(string: String, times: int) -> dict[str, Any]:
 
 def _balancing_document(wish: Wish, string: String, found: Balancing) -> dict[str, Any]:
     resistors = []
-    for place, count in Counter(string.places).items():
-        index = string.places.index(place)
+    for index, kind, count in string.sorts:
         resistors.append(
             {
-                "row": wish.kinds[place].row,
-                "label": wish.kinds[place].label,
+                "row": kind.row,
+                "label": kind.label,
                 "count": count,
                 "resistance": _reading(found.resistances[index], Quantity.RESISTANCE),
                 "worst": _reading(found.worst[index], Quantity.VOLTAGE),
@@ -221,23 +217,24 @@ def _balancing_document(wish: Wish, string: String, found: Balancing) -> dict[st
             }
         )
     total = sum(found.resistances, _ZERO)
+    constant = slowest(string, found.resistances)
     time = None
     if wish.down_to is not None:
-        seconds = float(slowest(string, found.resistances) * logarithm_of(wish.voltage / wish.down_to))
-        time = {"exact": None, "value": seconds, "text": seconds_text(seconds)}
+        time = _time(float(constant * logarithm_of(wish.voltage / wish.down_to)))
     return {
         "bound": None if found.bound is None else _reading(found.bound, Quantity.RESISTANCE),
         "resistors": resistors,
         "power": _reading(wish.voltage**2 / total, Quantity.POWER),
-        "constant": _time(slowest(string, found.resistances)),
+        "constant": _time(constant),
         "time": time,
     }
 
 
-def _reading(scalar: flint.fmpq, quantity: Quantity) -> dict[str, Any]:
+def _reading(scalar: flint.fmpq | float, quantity: Quantity) -> dict[str, Any]:
     return Reading(scalar, quantity).document()
 
 
-def _time(seconds: flint.fmpq) -> dict[str, Any]:
+def _time(seconds: flint.fmpq | float) -> dict[str, Any]:
     value = float(seconds)
-    return {"exact": str(seconds), "value": value, "text": seconds_text(value)}
+    exact = None if isinstance(seconds, float) else str(seconds)
+    return {"exact": exact, "value": value, "text": seconds_text(value)}

@@ -41,22 +41,16 @@ def strings_of(wish: Wish, document: Sequence[Mapping[str, Any]]) -> Arrangement
     Raises BankFaults for rows that are not there, and for more parts than are drawn.
     """
     place_of = {kind.row: place for place, kind in enumerate(wish.kinds)}
+    if any(part["row"] not in place_of for entry in document for part in entry["parts"]):
+        raise BankFaults([fault("bank-strings-unknown")])
+    total = sum(entry["times"] * sum(part["count"] for part in entry["parts"]) for entry in document)
+    if total > MOST_DRAWN:
+        raise BankFaults([fault("bank-too-large-to-draw", parts=total, most=MOST_DRAWN)])
     strings = []
-    total = 0
     for entry in document:
-        if any(part["row"] not in place_of for part in entry["parts"]):
-            raise BankFaults([fault("bank-strings-unknown")])
-        total += entry["times"] * sum(part["count"] for part in entry["parts"])
-        if total > MOST_DRAWN:
-            raise BankFaults([fault("bank-too-large-to-draw", parts=_count(document), most=MOST_DRAWN)])
         places = tuple(place_of[part["row"]] for part in entry["parts"] for _ in range(part["count"]))
         strings.append((String(wish, places), entry["times"]))
     return Arrangement(wish, tuple(strings))
-
-
-def _count(document: Sequence[Mapping[str, Any]]) -> int:
-    total: int = sum(entry["times"] * sum(part["count"] for part in entry["parts"]) for entry in document)
-    return total
 
 
 def draw(bank: Arrangement, drawn: Drawn) -> Sketch:

@@ -7,6 +7,7 @@ equal parts within ±t it is V(1 + t)/(N − (N − 2)t).
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -29,6 +30,12 @@ class String:
     def kinds(self) -> tuple[Kind, ...]:
         """The kinds themselves, in their order."""
         return tuple(self.wish.kinds[place] for place in self.places)
+
+    @cached_property
+    def sorts(self) -> tuple[tuple[int, Kind, int], ...]:
+        """Parts alike together: where the first of them stands in the string, their kind, and how many they are."""
+        counts = Counter(self.places)
+        return tuple((self.places.index(place), self.wish.kinds[place], count) for place, count in counts.items())
 
     @cached_property
     def capacitance(self) -> flint.fmpq:
