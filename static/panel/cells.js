@@ -27,6 +27,18 @@ export function readingButton(reading, key, desk, isCovered) {
   return button;
 }
 
+/** A field whose text is put in on Enter or on leaving it. @param {Record<string, unknown>} attributes @param {string} value @param {(typed: string) => void} put */
+export function entryField(attributes, value, put) {
+  const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", autocomplete: "off", ...attributes }));
+  input.value = value;
+  input.addEventListener("change", () => put(input.value.trim()));
+  input.addEventListener("keydown", (event) => {
+    event.stopPropagation();
+    if (event.key === "Enter") input.blur();
+  });
+  return input;
+}
+
 /**
  * A button that turns into an input when pressed.
  * @param {{shown: Node|string, text: string, label: string, focus: string, className?: string, take: (text: string) => Promise<string|null>|string|null, taken: () => void}} cell

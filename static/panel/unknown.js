@@ -4,6 +4,7 @@ import { html, nameElement, withSubscripts } from "../dom.js";
 import { isSwitch, partNamed } from "../sketch.js";
 import { mathElement } from "../solution/math.js";
 import { isAsked, isOpenQuestion, UNKNOWN } from "./asked.js";
+import { entryField } from "./cells.js";
 
 /**
  * @typedef {{series: string, text: string, value: {text: string}, reading: {text: string}}} Preferred
@@ -54,17 +55,8 @@ function pruned({ after, ...rest }) {
   return after && rest.reading !== "time constant" ? { ...rest, after } : rest;
 }
 
-/** A field for a value; what is typed is put in on Enter or on leaving it. @param {(typed: string) => void} put */
-function field(label, focus, value, put, placeholder = "") {
-  const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 60, "aria-label": label, "data-focus": focus, placeholder, autocomplete: "off", spellcheck: "false" }));
-  input.value = value;
-  input.addEventListener("change", () => put(input.value.trim()));
-  input.addEventListener("keydown", (event) => {
-    event.stopPropagation();
-    if (event.key === "Enter") input.blur();
-  });
-  return input;
-}
+/** A field for a value. @param {(typed: string) => void} put */
+const field = (label, focus, value, put, placeholder = "") => entryField({ maxlength: 60, "aria-label": label, "data-focus": focus, placeholder, spellcheck: "false" }, value, put);
 
 /** When a reading has to be so: once settled, or after a time, which is then typed. @param {(entry: {after: string}) => void} put */
 function when(after, place, put) {

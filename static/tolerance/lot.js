@@ -1,6 +1,7 @@
 // One lot from the drawer: the bar that marks readings as those of drawn parts, with the lot's number and the way back.
 
 import { html } from "../dom.js";
+import { entryField } from "../panel/cells.js";
 import { hasTolerance } from "./watch.js";
 
 const LARGEST = 999999;
@@ -33,16 +34,10 @@ export class LotBar {
   }
 
   #number(lot) {
-    const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", inputmode: "numeric", maxlength: 6, value: lot, "data-focus": "lot", autocomplete: "off" }));
-    const take = () => {
-      const next = Number(input.value);
+    const input = entryField({ inputmode: "numeric", maxlength: 6, "data-focus": "lot" }, String(lot), (typed) => {
+      const next = Number(typed);
       if (Number.isInteger(next) && next >= 1 && next <= LARGEST && next !== lot) drawLot(this.desk, next);
       else input.value = String(lot);
-    };
-    input.addEventListener("change", take);
-    input.addEventListener("keydown", (event) => {
-      event.stopPropagation();
-      if (event.key === "Enter") input.blur();
     });
     return input;
   }
