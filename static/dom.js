@@ -2,19 +2,20 @@
 
 const SVG = "http://www.w3.org/2000/svg";
 
+/** @param {Element} element @param {string} name @param {unknown} value */
+function setOne(element, name, value) {
+  if (value === null || value === undefined || value === false) return element.removeAttribute(name);
+  const text = value === true ? "" : String(value);
+  if (element.getAttribute(name) !== text) element.setAttribute(name, text);
+}
+
 /**
  * Sets attributes; null or undefined takes one away.
  * @param {Element} element
  * @param {Record<string, unknown>} attributes
  */
 export function set(element, attributes) {
-  for (const [name, value] of Object.entries(attributes)) {
-    if (value === null || value === undefined || value === false) element.removeAttribute(name);
-    else {
-      const text = value === true ? "" : String(value);
-      if (element.getAttribute(name) !== text) element.setAttribute(name, text);
-    }
-  }
+  for (const [name, value] of Object.entries(attributes)) setOne(element, name, value);
   return element;
 }
 
@@ -41,7 +42,7 @@ export function html(tag, attributes = {}, ...children) {
   const element = document.createElement(tag);
   for (const [name, value] of Object.entries(attributes)) {
     if (name.startsWith("on") && typeof value === "function") element.addEventListener(name.slice(2), value);
-    else set(element, { [name]: value });
+    else setOne(element, name, value);
   }
   element.append(...children);
   return element;

@@ -116,6 +116,11 @@ desk.fitSoon = () => {
   desk.viewMoved = false;
 };
 
+function showHint() {
+  const [hint, text] = [need("hint"), hintFor(desk)];
+  if (hint.textContent !== text) hint.textContent = text;
+}
+
 /** There is news of the readings. */
 function news() {
   paintAll();
@@ -123,7 +128,7 @@ function news() {
     fitting.wanted = false;
     if (!desk.viewMoved) desk.fit();
   }
-  need("hint").textContent = hintFor(desk);
+  showHint();
   desk.solved();
   desk.sayIt?.follow();
 }
@@ -149,8 +154,9 @@ function paintAll() {
   worked?.show();
   stages?.show();
   lot.show();
-  refreshSheet();
+  // The tiles measure the size of type: before the sheet is painted there is nothing to be styled anew for that.
   tiles?.show(coverOf(doc.sketch), marked());
+  refreshSheet();
   desk.spreads?.follow(doc.sketch, solving.state === "current");
   panel.show(coverOf(doc.sketch), marked());
   // A frame on a course page has no column of readings: the caution lies on the sheet, folded.
@@ -172,7 +178,7 @@ function refresh() {
   follow();
   paintSoon();
   desk.refreshActions();
-  need("hint").textContent = hintFor(desk);
+  showHint();
   document.body.classList.toggle("drawn", doc.sketch.parts.length > 0);
   if (readOnly) return;
   need("undo").disabled = !doc.canUndo;

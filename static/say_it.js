@@ -82,7 +82,8 @@ export class SayIt {
     const caret = this.input.selectionEnd;
     if (this.input.value !== (text ?? "")) this.input.value = text ?? "";
     if (document.activeElement === this.input) this.input.setSelectionRange(caret, caret);
-    this.input.placeholder = misfit ?? this.example;
+    const held = misfit ?? this.example;
+    if (this.input.placeholder !== held) this.input.placeholder = held;
     // A placeholder has one line, which a small screen cuts: what does not fit a line of text is written over the field.
     need("line-misfit").textContent = misfit ?? "";
   }
@@ -213,6 +214,8 @@ export class SayIt {
 
   /** Underlines the places of the faults. */
   #mark() {
+    // Without a fault there is nothing to measure.
+    if (!this.#faults.length) return need("line-places").replaceChildren();
     const { fontStyle, fontWeight, fontSize, fontFamily } = getComputedStyle(this.input);
     const font = `${fontStyle} ${fontWeight} ${fontSize} ${fontFamily}`;
     const room = need("line-places").clientWidth;

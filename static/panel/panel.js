@@ -26,9 +26,8 @@ export class Panel {
   #account = null;
   /** Shows what came while somebody was typing here. @type {(() => void)|null} */
   #put = null;
-  /** Whether what is written out is a moment; its readings' buttons, by their keys. */
-  #moment = { shown: false, buttons: new Map() };
-
+  /** Whether what is written out is a moment; its readings' buttons by their keys, looked up once it moves. */
+  #moment = { shown: false, buttons: null };
   /** Measured once for each size of the window: to measure amid a change would lay the page out twice. */
   #width = 0;
 
@@ -92,16 +91,14 @@ export class Panel {
     this.place.classList.toggle("stale", stale);
     this.place.setAttribute("aria-busy", String(solving.state === "asking"));
     if (focus) /** @type {HTMLElement|null} */ (this.place.querySelector(`[data-focus="${CSS.escape(focus)}"]`))?.focus({ preventScroll: true });
-    const buttons = [...this.place.querySelectorAll("button[data-focus]")].map((button) => [button.dataset.focus, button]);
-    this.#moment = { shown: Boolean(this.desk.moment?.moment), buttons: new Map(buttons) };
-    this.#tellMoment();
+    this.#moment = { shown: Boolean(this.desk.moment?.moment), buttons: null };
   }
 
   /** Another moment of the same answer: the readings alone are written anew. */
   follow(isCovered, marked) {
     const solution = this.desk.readingsShown(this.desk.shownSolution);
     if (!solution || !solution.moment || !this.#moment.shown) return this.show(isCovered, marked);
-    const { buttons } = this.#moment;
+    const buttons = (this.#moment.buttons ??= new Map([...this.place.querySelectorAll("button[data-focus]")].map((button) => [button.dataset.focus, button])));
     const write = (owner, readings) => {
       for (const [quantity, reading] of Object.entries(readings)) {
         const button = reading && buttons.get(`${owner}.${quantity}`);
@@ -113,14 +110,13 @@ export class Panel {
     for (const probe of solution.probes) write(`probe ${probe.between.join(" ")}`, { voltage: probe.voltage });
     const checks = this.place.querySelector('[aria-label="Checks"]');
     if (checks) checks.replaceWith(this.#checks(solution, isCovered, marked) ?? "");
-    this.#tellMoment();
+    this.place.querySelector('[aria-label="Ledger"] h2 > span').textContent = this.#title;
   }
 
   /** The ledger's head says which moment its readings are of. */
-  #tellMoment() {
-    const head = this.place.querySelector('[aria-label="Ledger"] h2 > span');
+  get #title() {
     const words = this.desk.moment?.moment?.words;
-    if (head) head.textContent = words ? `Ledger, ${words}` : "Ledger";
+    return words ? `Ledger, ${words}` : "Ledger";
   }
 
   #checks(solution, isCovered, marked) {
@@ -156,7 +152,7 @@ export class Panel {
     const figures = html("select", { "aria-label": "Significant figures of the readings", "data-focus": "figures" });
     for (let count = 1; count <= 12; count += 1) figures.append(html("option", { value: count, selected: count === (sketch.figures ?? 3) }, count === 1 ? "1 significant figure" : `${count} significant figures`));
     figures.addEventListener("change", () => this.desk.doc.change({ ...this.desk.doc.sketch, figures: Number(/** @type {HTMLSelectElement} */ (figures).value) }));
-    const section = html("section", { "aria-label": "Ledger", class: (sketch.figures ?? 3) >= MANY_FIGURES ? "long" : null }, html("h2", {}, html("span", {}, "Ledger"), figures));
+    const section = html("section", { "aria-label": "Ledger", class: (sketch.figures ?? 3) >= MANY_FIGURES ? "long" : null }, html("h2", {}, html("span", {}, this.#title), figures));
     const rows = sketch.parts.filter((part) => part.kind !== "wire").length;
     const ledger = new Ledger(this.desk, isCovered, marked, this.#all.rows ? Infinity : MOST_ROWS);
     section.append(...ledger.tables());
