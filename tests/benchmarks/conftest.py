@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Callable
 from dataclasses import dataclass, field
+from statistics import median
+from time import process_time
+from typing import Any
 
 import pytest
 
@@ -25,6 +29,23 @@ class Measured:
     target: float | None
     others: dict[str, float] = field(default_factory=dict)
     remark: str | None = None
+
+
+def timed(act: Callable[[], Any], rounds: int) -> tuple[float, Any]:
+    """The median of the processor time that something takes, in seconds, and what it gave the last time."""
+    took, answer = [], None
+    for _ in range(rounds):
+        start = process_time()
+        answer = act()
+        took.append(process_time() - start)
+    return median(took), answer
+
+
+def beside(benchmark: Any, act: Callable[[], Any], solve: Callable[[], Any], rounds: int) -> tuple[float, float]:
+    """The medians, in seconds, of something and of solving the same network, which is done once before each round."""
+    solving: list[float] = []
+    benchmark.pedantic(act, setup=lambda: solving.append(timed(solve, 1)[0]), rounds=rounds, warmup_rounds=1)
+    return benchmark.stats.stats.median, median(solving)
 
 
 MEASURED = pytest.StashKey[list[Measured]]()

@@ -5,7 +5,6 @@ The asked-for second for a box of twenty kinds is printed as the target; what is
 
 from __future__ import annotations
 
-from statistics import median
 from time import process_time
 
 import pytest
@@ -13,7 +12,7 @@ import pytest
 from solver.bank import Place, Wish, plan
 from solver.bank.box import bounds, table
 from solver.bank.search import STEPS, look
-from tests.benchmarks.conftest import Measured
+from tests.benchmarks.conftest import Measured, timed
 from tests.solver.banks import row, wish
 
 TARGET = 1.0
@@ -29,20 +28,11 @@ def box(kinds: int) -> dict[str, object]:
     )
 
 
-def time_of(make, rounds: int) -> float:
-    taken = []
-    for _ in range(rounds):
-        start = process_time()
-        make()
-        taken.append(process_time() - start)
-    return median(taken)
-
-
 @pytest.mark.benchmark(timer=process_time)
 def test_first_answers_over_twenty_kinds_take_no_longer_than_their_number(benchmark, report):
     few, many = box(5), box(20)
     assert len(plan(Wish.read(many))["banks"]) == 60
-    beside = time_of(lambda: plan(Wish.read(few)), 7)
+    beside, _ = timed(lambda: plan(Wish.read(few)), 7)
     benchmark.pedantic(lambda: plan(Wish.read(many)), rounds=7, warmup_rounds=1)
     seconds = benchmark.stats.stats.median
     report(Measured("bank planner, 20 kinds", "exact", seconds, TARGET, {"5 kinds": beside}))
@@ -56,7 +46,7 @@ def test_a_slice_of_the_search_takes_as_long_as_its_steps(benchmark, report):
     begin = Place(next(count for count, most in enumerate(bounds(asked)) if most >= asked.capacitance))
     begin = look(asked, begin, None, 10 * STEPS).place or begin
     table(asked, begin.parts)
-    beside = time_of(lambda: look(asked, begin, None, STEPS // 8), 5)
+    beside, _ = timed(lambda: look(asked, begin, None, STEPS // 8), 5)
     benchmark.pedantic(lambda: look(asked, begin, None), rounds=5, warmup_rounds=1)
     seconds = benchmark.stats.stats.median
     report(Measured("bank search, one slice", "exact", seconds, 0.5, {"an eighth of it": beside}))

@@ -8,11 +8,9 @@ from __future__ import annotations
 
 import glob
 import json
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from math import exp
 from pathlib import Path
-from statistics import median
-from time import process_time
 from typing import Any
 
 import numpy as np
@@ -22,6 +20,7 @@ from playwright.sync_api import Browser, Page, expect
 from solver import Sketch
 from solver.stage_document import stages_document
 from solver.stages import solve_stages
+from tests.benchmarks.conftest import timed
 from tests.benchmarks.networks import E12
 from tests.browser.ready import link_to
 
@@ -60,15 +59,6 @@ def points(course: Any) -> Any:
     return finals[:, None] + np.array([curve["amplitudes"] for curve in curves]) @ left
 
 
-def timed(act: Callable[[], Any], rounds: int = 9) -> tuple[float, Any]:
-    took = []
-    for _ in range(rounds):
-        start = process_time()
-        answer = act()
-        took.append(process_time() - start)
-    return median(took), answer
-
-
 def test_thirty_parts_in_twenty_stages_with_the_course_of_the_one_shown(capsys: pytest.CaptureFixture[str]) -> None:
     sketch = Sketch.read(ladder())
 
@@ -81,7 +71,7 @@ def test_thirty_parts_in_twenty_stages_with_the_course_of_the_one_shown(capsys: 
         return [points(stages_document([stage], 0)[0]["course"]) for stage in solved]
 
     shown()
-    one, (course, values) = timed(shown)
+    one, (course, values) = timed(shown, rounds=9)
     whole, all_values = timed(every, rounds=3)
     with capsys.disabled():
         print(

@@ -7,7 +7,6 @@ is asserted is a ratio within the run.
 
 from __future__ import annotations
 
-from statistics import median
 from time import process_time
 
 import pytest
@@ -17,7 +16,7 @@ from solver.sketch import Part
 from solver.solving import solution_of, solve_network
 from solver.steps import steps_of
 from solver.tiles import tiles_of
-from tests.benchmarks.conftest import Measured
+from tests.benchmarks.conftest import Measured, beside
 from tests.benchmarks.networks import E12, grid, ladder
 
 TOGETHER = 0.030
@@ -63,19 +62,14 @@ def test_steps_are_told_in_a_few_milliseconds(benchmark, report, name, sketch, w
     worked = steps_of(solved, solution, way)
     assert worked.steps
     assert way in (None, worked.way)
-    solving: list[float] = []
-
-    def solve_beside() -> None:
-        start = process_time()
-        solution_of(solve_network(sketch)).json()
-        solving.append(process_time() - start)
-
-    benchmark.pedantic(
-        lambda: steps_of(solved, solution, way).document(), setup=solve_beside, rounds=ROUNDS, warmup_rounds=1
+    own, solving = beside(
+        benchmark,
+        lambda: steps_of(solved, solution, way).document(),
+        lambda: solution_of(solve_network(sketch)).json(),
+        ROUNDS,
     )
-    own = benchmark.stats.stats.median
-    report(Measured(f"steps: {name}", "exact", own, TARGET, {"solve": median(solving)}))
-    assert own < 30 * median(solving)
+    report(Measured(f"steps: {name}", "exact", own, TARGET, {"solve": solving}))
+    assert own < 30 * solving
 
 
 @pytest.mark.benchmark(timer=process_time)
@@ -90,19 +84,11 @@ def test_steps_are_told_in_a_few_milliseconds(benchmark, report, name, sketch, w
 def test_steps_and_tiles_together_stay_within_what_a_dragged_value_allows(benchmark, report, name, sketch):
     solved = solve_network(sketch)
     solution = solution_of(solved)
-    solving: list[float] = []
-
-    def solve_beside() -> None:
-        start = process_time()
-        solution_of(solve_network(sketch)).json()
-        solving.append(process_time() - start)
-
-    benchmark.pedantic(
+    own, solving = beside(
+        benchmark,
         lambda: (steps_of(solved, solution).document(), tiles_of(solved, solution).document()),
-        setup=solve_beside,
-        rounds=ROUNDS,
-        warmup_rounds=1,
+        lambda: solution_of(solve_network(sketch)).json(),
+        ROUNDS,
     )
-    own = benchmark.stats.stats.median
-    report(Measured(f"steps and tiles: {name}", "exact", own, TOGETHER, {"solve": median(solving)}))
-    assert own < 30 * median(solving)
+    report(Measured(f"steps and tiles: {name}", "exact", own, TOGETHER, {"solve": solving}))
+    assert own < 30 * solving

@@ -6,7 +6,6 @@ The 200 ms asked for 60 parts are printed as the target; what is asserted is a r
 from __future__ import annotations
 
 import random
-from statistics import median
 from time import process_time
 
 import networkx
@@ -14,7 +13,7 @@ import pytest
 
 from solver import Sketch, capacitor, solve
 from solver.tidy import tidy
-from tests.benchmarks.conftest import Measured
+from tests.benchmarks.conftest import Measured, beside
 from tests.benchmarks.networks import grid, ladder
 
 TARGET = 0.2
@@ -75,14 +74,6 @@ def _with_battery(pairs) -> dict[str, object]:
 def test_a_network_is_laid_out_in_tens_of_milliseconds(benchmark, report, name, sketch, target):
     read = Sketch.read(sketch)
     assert tidy(tidy(read)) == tidy(read)
-    solving: list[float] = []
-
-    def solve_beside() -> None:
-        start = process_time()
-        solve(read).json()
-        solving.append(process_time() - start)
-
-    benchmark.pedantic(lambda: tidy(read), setup=solve_beside, rounds=ROUNDS, warmup_rounds=1)
-    own = benchmark.stats.stats.median
-    report(Measured(f"tidy: {name}", "", own, target, {"solve": median(solving)}))
-    assert own < 40 * median(solving)
+    own, solving = beside(benchmark, lambda: tidy(read), lambda: solve(read).json(), ROUNDS)
+    report(Measured(f"tidy: {name}", "", own, target, {"solve": solving}))
+    assert own < 40 * solving

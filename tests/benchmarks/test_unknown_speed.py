@@ -6,7 +6,6 @@ The asked-for 20 ms are printed as the target; what is asserted is a ratio withi
 from __future__ import annotations
 
 from dataclasses import replace
-from statistics import median
 from time import process_time
 
 import pytest
@@ -15,7 +14,7 @@ from solver import Sketch, battery, capacitor, resistor
 from solver.sketch import Requirement
 from solver.solving import solve
 from solver.unknown import find
-from tests.benchmarks.conftest import Measured
+from tests.benchmarks.conftest import Measured, beside
 from tests.benchmarks.networks import E12, grid, ladder
 
 TARGET = 0.020
@@ -51,14 +50,6 @@ def divider(count: int) -> Sketch:
 )
 def test_an_unknown_is_found_in_a_few_milliseconds(benchmark, report, name, sketch):
     answer = find(sketch).sketch
-    solving: list[float] = []
-
-    def solve_beside() -> None:
-        start = process_time()
-        solve(answer).json()
-        solving.append(process_time() - start)
-
-    benchmark.pedantic(lambda: find(sketch), setup=solve_beside, rounds=ROUNDS, warmup_rounds=1)
-    own = benchmark.stats.stats.median
-    report(Measured(f"unknown: {name}", "exact", own, TARGET, {"solve": median(solving)}))
-    assert own < 40 * median(solving)
+    own, solving = beside(benchmark, lambda: find(sketch), lambda: solve(answer).json(), ROUNDS)
+    report(Measured(f"unknown: {name}", "exact", own, TARGET, {"solve": solving}))
+    assert own < 40 * solving
