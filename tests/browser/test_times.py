@@ -10,18 +10,13 @@ from playwright.sync_api import Locator, expect
 from tests.browser.ready import link_to
 from tests.browser.sheet_page import SheetPage
 from tests.browser.test_access import violations
+from tests.browser.test_timeline import LANTERN
 
-# 1.5 kΩ × 10 µF = 15 ms.
+# 1.5 kΩ × 10 µF = 15 ms; without stages.
 FADING: dict[str, Any] = {
     "title": "Lantern on its capacitor",
-    "joints": {"e": [2, 4], "a": [12, 4], "b": [22, 4], "z": [2, 14], "x": [22, 14]},
-    "parts": [
-        {"name": "E1", "kind": "battery", "value": "9 V", "from": "e", "to": "z"},
-        {"name": "S1", "kind": "switch", "closed": True, "from": "e", "to": "a"},
-        {"name": "R1", "kind": "resistor", "value": "1.5 kΩ", "from": "a", "to": "b"},
-        {"name": "C1", "kind": "capacitor", "value": "10 µF", "from": "b", "to": "x"},
-        {"name": "W1", "kind": "wire", "from": "z", "to": "x"},
-    ],
+    "joints": LANTERN["joints"],
+    "parts": LANTERN["parts"],
 }
 
 
