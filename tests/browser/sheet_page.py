@@ -28,6 +28,11 @@ class View:
         return self.left + spot[0] * STEP * self.scale, self.top + spot[1] * STEP * self.scale
 
 
+def at_rest(page: Page) -> None:
+    """Wait until nothing is on its way from one place or colour to another."""
+    page.wait_for_function("() => document.getAnimations().every((each) => each.playState === 'finished')")
+
+
 class SheetPage:
     """One tab with the page in it."""
 

@@ -12,7 +12,7 @@ from playwright.sync_api import BrowserContext, Page, Response, expect
 
 from tests.browser.ready import SAMPLES, TITLES, middle, ready
 from tests.browser.share_dialog import open_share, stored_links
-from tests.browser.sheet_page import SheetPage
+from tests.browser.sheet_page import SheetPage, at_rest
 
 MIXED = ready("Three, mixed")
 MOST_BYTES = 200_000
@@ -21,7 +21,7 @@ SIZES = {"desktop": (1366, 768), "phone": (390, 844)}
 
 def violations(page: Page) -> list[str]:
     # Colours on their way from one to another have no contrast of their own.
-    page.wait_for_function("() => document.getAnimations().every((each) => each.playState === 'finished')")
+    at_rest(page)
     found = Axe().run(page).response["violations"]
     return [f"{each['id']}: {node['target']} {node['failureSummary']}" for each in found for node in each["nodes"]]
 

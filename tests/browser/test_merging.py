@@ -7,7 +7,7 @@ from typing import Any
 from playwright.sync_api import Locator, expect
 
 from tests.browser.ready import link_to, ready
-from tests.browser.sheet_page import SheetPage
+from tests.browser.sheet_page import SheetPage, at_rest
 
 
 def chain(*builds: str) -> dict[str, Any]:
@@ -31,12 +31,10 @@ def together(sheet: SheetPage) -> Locator:
 
 def left_of(sheet: SheetPage, name: str) -> float:
     """Where a piece with this name stands in the picture, once it has come to rest."""
-    written = together(sheet).get_by_role("img").locator("text", has_text=name)
-    before = -1.0
-    while (now := (written.bounding_box() or {"x": 0.0})["x"]) != before:
-        before = now
-        sheet.page.evaluate("() => new Promise((done) => setTimeout(done, 120))")
-    return before
+    at_rest(sheet.page)
+    box = together(sheet).get_by_role("img").locator("text", has_text=name).bounding_box()
+    assert box
+    return box["x"]
 
 
 def test_parallel_parts_of_the_first_sample_slide_together(sheet: SheetPage) -> None:
@@ -72,11 +70,14 @@ def test_series_plates_of_one_area_become_one_gap_by_keys(sheet: SheetPage) -> N
 
 def test_parts_that_are_neither_show_nothing(sheet: SheetPage) -> None:
     middle = {"C1": (15, 5), "C2": (10, 12)}
+    # What comes later has come once C2 alone has its way to C3.
+    sheet.click(middle["C2"])
+    expect(together(sheet)).to_be_visible()
     sheet.click(middle["C1"])
-    sheet.settled()
     expect(together(sheet)).to_have_count(0)
-    sheet.click(middle["C2"], shift=True)
-    sheet.settled()
+    sheet.click(middle["C2"])
+    expect(together(sheet)).to_be_visible()
+    sheet.click(middle["C1"], shift=True)
     expect(together(sheet)).to_have_count(0)
 
 
@@ -104,6 +105,7 @@ def test_the_picture_fits_a_phone(sheet: SheetPage) -> None:
     sheet.open(link_to(chain("30 µF", "60 µF", "10 µF")))
     sheet.click((14, 5))
     together(sheet).get_by_role("button", name="Why C1, C2 and C3 in series make one wider gap").click()
+    expect(together(sheet).get_by_role("img")).to_contain_text("60 µF")
     for text in together(sheet).get_by_role("img").locator("text").all():
         box = text.bounding_box()
         assert box
