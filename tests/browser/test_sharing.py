@@ -20,6 +20,9 @@ MIXED = ready("Three, mixed")
 
 def looks(sheet: SheetPage) -> list[str]:
     sheet.settled()
+    # The account of a stage is loaded by itself.
+    staged = sheet.page.get_by_role("list", name="Stages").count()
+    expect(sheet.panel.get_by_role("region", name="This stage")).to_have_count(staged)
     ledger = sheet.panel.get_by_role("cell").all_inner_texts()
     return [*ledger, *sheet.flags(), *[text for part in sheet.parts() for text in sheet.written(part)]]
 
