@@ -220,6 +220,7 @@ def test_dragging_changes_what_is_there_and_builds_nothing_anew(sheet: SheetPage
         return [...added];
     }""")
     assert added == []
+    expect(banner(sheet).locator("b")).not_to_have_text("at 15.0 ms")
 
 
 def test_a_finger_leads_the_sheet_along(browser: Browser, base_url: str) -> None:
@@ -268,7 +269,7 @@ def test_everybody_can_use_a_moment(sheet: SheetPage, size: str) -> None:
     box = banner(sheet).bounding_box()
     assert box
     assert box["x"] + box["width"] <= width
-    assert line(sheet).is_visible()
+    expect(line(sheet)).to_be_visible()
 
 
 def test_play_begins_at_the_start_where_nobody_has_moved_the_moment_since_opening(sheet: SheetPage) -> None:
