@@ -9,6 +9,7 @@ import pytest
 
 from solver import Sketch, battery, capacitor, resistor
 from solver.cautions import for_figures
+from solver.failures import failures
 from solver.highest import highest_emfs
 from solver.quantities import Quantity
 from solver.readings import Reading
@@ -64,8 +65,6 @@ def test_a_string_of_unequal_parts_holds_as_much_less(count: int, low: str, high
 
 # A shorted part in a string of N puts V/(N − 1) on each of the rest (common practice).
 def test_a_shorted_part_leaves_its_voltage_to_the_rest() -> None:
-    from solver.failures import failures
-
     sketch = chain(4, "5 µF", "10 µF", "100 V", "300 V")
     first, *_ = failures(sketch)
     # 1/(1/5 + 3/10) = 2 µF carry 600 µC: 120 V and 60 V; then 300/3 = 100 V on each of the others.
@@ -84,8 +83,6 @@ def test_a_small_cell_the_wrong_way_round_is_at_the_edge_of_what_an_oxide_layer_
 
 # After 1, 2 and 3 τ there are 63.2, 86.5 and 95.0 % of the end value (Army course MM5000 prints 86.5 % at 2τ).
 def test_a_rating_that_two_time_constants_reach_is_reached_then() -> None:
-    from solver.failures import failures
-
     rated = 100 * (1 - math.exp(-2))
     assert round(rated, 1) == 86.5
     parts = battery("E1", "100 V", "a", "0"), resistor("R1", "1 kΩ", "a", "b")
