@@ -13,7 +13,6 @@ from solver.course import Course, OverTime
 from solver.faults import listing
 from solver.formula import Amount, Formula, Fraction, Number, Product, Sum, Symbol, difference
 from solver.formula_functions import Exponential, pure, times_logarithm
-from solver.functions import number_of
 from solver.moments import NoAnswer, Passage, Then, When, looked_up
 from solver.quantities import Quantity
 from solver.reading_keys import words_of
