@@ -1,6 +1,6 @@
 """The picture of rectangles at every moment: as curves, in one arrangement for the whole course.
 
-The arrangement is that of numbers which change: each is what it is in the end together with its exact rows (see
+The arrangement is that of numbers which change: each is what it is in the end together with its exact weights (see
 transient), so a sum of them is right at every moment, and two that are equal are equal at all times.
 """
 
@@ -34,12 +34,12 @@ _ROW: Final = "They do not fill one rectangle all the while, so they stand side 
 class _Scale:
     """What numbers that change are compared by: nearly their values at one moment."""
 
-    weights: tuple[flint.fmpq, ...]
+    deviations: tuple[flint.fmpq, ...]
 
 
 @dataclass(frozen=True, eq=False)
 class _Moving:
-    """A number that changes: what it is in the end, and its rows."""
+    """A number that changes: what it is in the end, and its weights."""
 
     entries: tuple[flint.fmpq, ...]
     scale: _Scale
@@ -47,8 +47,8 @@ class _Moving:
     @cached_property
     def now(self) -> flint.fmpq:
         """What it is compared by."""
-        final, *rows = self.entries
-        return sum((weight * row for weight, row in zip(self.scale.weights, rows, strict=True)), final)
+        final, *weights = self.entries
+        return sum(map(mul, self.scale.deviations, weights), final)
 
     def __add__(self, other: _Moving) -> _Moving:
         return self._with(a + b for a, b in zip(self.entries, other.entries, strict=True))
@@ -113,12 +113,12 @@ class _Maker:
         moments = [fast / 50 * ratio**step for step in range(_SAMPLES)]
         self._left: Final = [[exp(-rate * time) for rate in rates] for time in moments]
         middle = (slow * fast) ** 0.5
-        self._scale: Final = _Scale(tuple(found.decay.weights_at(middle)))
+        self._scale: Final = _Scale(tuple(found.decay.at(middle)))
 
     def flows(self, part: Capacitor | Resistor) -> bool:
         """Whether the part has charge or current at any time."""
         curve = self._curve(part)
-        return bool(curve.final) or any(curve.rows)
+        return bool(curve.final) or any(curve.weights)
 
     def picture(self, kind: str, parts: Sequence[Capacitor | Resistor], inside: set[int]) -> dict[str, Any]:
         """The picture of parts between these conductors."""
@@ -156,7 +156,7 @@ class _Maker:
 
     def _standing(self, part: Capacitor | Resistor) -> Standing:
         curve = self._curve(part)
-        flow = _Moving((curve.final, *curve.rows), self._scale)
+        flow = _Moving((curve.final, *curve.weights), self._scale)
         turned = flow.now < 0
         high, low = (part.b, part.a) if turned else (part.a, part.b)
         across, down = self._routes[part.name].middle
@@ -181,5 +181,6 @@ class _Maker:
         ]
 
     def _document(self, moving: Scalar) -> dict[str, Any]:
-        final, *rows = moving.entries
-        return {"final": float(final), "amplitudes": list(self._found.decay.amplitudes(rows))}
+        final, *weights = moving.entries
+        [amplitudes] = self._found.decay.amplitudes([weights])
+        return {"final": float(final), "amplitudes": list(amplitudes)}

@@ -1,14 +1,17 @@
-"""Decay rates and amplitudes, from rows of exact numbers: each row is what −d/dt makes of the one before.
+"""Decay rates and amplitudes, from exact numbers: a few deviations x, and what −d/dt makes of each, A·x.
 
-Any reading's rows r₀, r₁ … (its deviation at the start, and so on) belong to the sum of exponentials
-∑ₖ aₖ·exp(−λₖ·t) with rᵢ = ∑ₖ aₖ·λₖⁱ. With m(x) = ∏ (x − λₖ) and m(x)/(x − λₖ) = ∑ᵢ bᵢ·xⁱ, so aₖ = ∑ᵢ bᵢ·rᵢ / m′(λₖ).
+A reading is a sum of multiples of these, so it belongs to a sum of exponentials ∑ₖ aₖ·exp(−λₖ·t). With A = N/n in whole
+numbers the rates are the roots μₖ of m(x) = det(x − N), divided by n; with rᵢ for a reading of Nⁱ·x at the start,
+rᵢ = ∑ₖ aₖ·μₖⁱ, and with m(x)/(x − μₖ) = ∑ᵢ bᵢ·xⁱ it is aₖ = ∑ᵢ bᵢ·rᵢ / m′(μₖ) (the method of A. N. Krylov, Izv. Akad.
+Nauk SSSR 7 (1931) 491–539).
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any, Final
+from functools import cached_property
+from typing import Any, Final, Protocol
 
 import flint
 
@@ -20,168 +23,316 @@ _MOST_PRECISION: Final = 12_000
 _SURE_BITS: Final = 64
 """Bits of an amplitude that have to be known, counted from the largest one of its reading."""
 
+Weights = Sequence[Scalar]
+"""What a reading is made of: a factor for each of the deviations."""
+
 
 class Indistinguishable(Exception):
     """Decay rates, or what belongs to them, that no precision of a reasonable length tells apart."""
 
 
-@dataclass(frozen=True)
-class Decay:
-    """The decay rates of a network (per second), slowest first, and the way to readings' amplitudes.
+class Decay(Protocol):
+    """The decay rates of a network (per second), slowest first, and the way from readings' weights to amplitudes.
 
     `exact` is the one rate where there is only one, in the numbers of the network; None where there are several.
     """
 
-    rates: tuple[float, ...]
-    exact: Scalar | None
-    _enclosure: _Enclosure | None = None
-
-    def amplitudes(self, rows: Sequence[Scalar]) -> tuple[float, ...]:
-        """The amplitude of each exponential in a reading with these rows (one row for each rate); floats.
-
-        Where symbols occur there is one rate at most, and the amplitude is the first row itself: none is given.
-        Raises Indistinguishable.
-        """
-        if self.exact is not None:
-            number = number_of(rows[0])
-            return () if number is None else (float(number),)
-        if self._enclosure is None or not any(rows):
-            return (0.0,) * len(self.rates)
-        return tuple(map(float, self._enclosure.amplitudes(rows)))
-
-    def enclosed(self, rows: Sequence[Scalar]) -> tuple[tuple[Any, Any], ...]:
-        """The exponentials of a reading with these rows, as pairs of amplitude and rate, each an interval (flint.arb)
-        that holds it; none where symbols remain. Raises Indistinguishable."""
-        if self.exact is not None:
-            amplitude, rate = number_of(rows[0]), number_of(self.exact)
-            return () if amplitude is None or rate is None else ((flint.arb(amplitude), flint.arb(rate)),)
-        if self._enclosure is None or not any(rows):
-            return ()
-        amplitudes = self._enclosure.amplitudes(rows)
-        return tuple(zip(amplitudes, self._enclosure.roots, strict=True))
-
-    def square(self, rows: Sequence[Scalar]) -> Scalar:
-        """The time integral of the square of a reading with these rows, which ends at zero; exact for one rate, else a
-        float."""
-        if self.exact is not None:
-            return rows[0] * rows[0] / (2 * self.exact)
-        if self._enclosure is None or not any(rows):
-            return flint.fmpq(0)
-        return self._enclosure.square(rows)
-
-    def left(self, rows: Sequence[Scalar]) -> Scalar:
-        """The time integral of a reading with these rows (one for each rate), which ends at zero; exact.
-
-        What stands before the first row such that −d/dt makes the first of it: m takes it, too, to zero.
-        """
-        if self.exact is not None:
-            return rows[0] / self.exact
-        if self._enclosure is None:
-            return flint.fmpq(0)
-        lowest, *higher = self._enclosure.polynomial
-        return -sum((each * row for each, row in zip(higher, rows, strict=True)), flint.fmpq(0)) / lowest
-
-    def weights_at(self, time: float) -> list[flint.fmpq]:
-        """Numbers, one for each row, whose products with a reading's rows add up to nearly what is left of it at a
-        time (seconds); as they are exact, what is left of a sum is exactly the sum of what is left."""
-        if self._enclosure is None:
-            return [(-flint.arb(rate) * flint.arb(time)).exp().mid().fmpq() for rate in self.rates]
-        return self._enclosure.weights_at(time)
-
-
-class _Enclosure:
-    """The rates as enclosed by balls, and the matrix that makes amplitudes of rows, as exactly as they turn out to be
-    needed."""
-
-    def __init__(self, polynomial: Sequence[flint.fmpq]) -> None:
-        """`polynomial` has the coefficients of m, lowest power first."""
-        self.polynomial: Final = tuple(polynomial)
-        self._whole: Final[Any] = flint.fmpq_poly(list(polynomial)).numer()
-        self._precision = _PRECISION
-        self._enclose()
-
     @property
     def rates(self) -> tuple[float, ...]:
-        """Slowest first."""
-        return tuple(map(float, self._roots))
-
-    def _enclose(self) -> None:
-        count = len(self.polynomial) - 1
-        while self._precision <= _MOST_PRECISION:
-            with flint.ctx.workprec(self._precision):
-                roots = sorted((found[0].real for found in self._whole.complex_roots()), key=float)
-                if len(roots) == count and all(root.rel_accuracy_bits() >= self._precision // 2 for root in roots):
-                    self._roots: list[Any] = roots
-                    self._matrix = flint.arb_mat([self._weights(root) for root in roots])
-                    return
-            self._precision *= 2
-        raise Indistinguishable
-
-    def _weights(self, root: Any) -> list[Any]:
-        """What each row counts for in the amplitude of this rate."""
-        # Synthetic division by (x − root), from the highest power down; what is left over would be m(root).
-        weight, slope, power = flint.arb(1), flint.arb(0), flint.arb(1)
-        weights = []
-        for coefficient in reversed(self.polynomial[:-1]):
-            weights.append(weight)
-            weight = weight * root + coefficient
-        weights.reverse()
-        for each in weights:
-            slope += each * power
-            power *= root
-        return [each / slope for each in weights]
+        """Slowest first; none where symbols remain."""
+        ...
 
     @property
-    def roots(self) -> tuple[Any, ...]:
-        """The rates as intervals, slowest first, as closely as they are known by now."""
-        return tuple(self._roots)
+    def exact(self) -> Scalar | None:
+        """The one rate."""
+        ...
 
-    def amplitudes(self, rows: Sequence[Scalar]) -> list[Any]:
-        """Known to as many bits as a float has. Raises Indistinguishable."""
+    def firsts(self, readings: Sequence[Weights]) -> list[Scalar]:
+        """What each reading has to go at the start; exact."""
+        ...
+
+    def amplitudes(self, readings: Sequence[Weights]) -> list[tuple[float, ...]]:
+        """The amplitude of each exponential in each reading; floats.
+
+        Where symbols occur there is one rate at most, and the amplitude is what there is at the start: none is given.
+        Raises Indistinguishable.
+        """
+        ...
+
+    def enclosed(self, readings: Sequence[Weights]) -> list[tuple[tuple[Any, Any], ...]]:
+        """The exponentials of each reading, as pairs of amplitude and rate, each an interval (flint.arb) that holds it;
+        none where symbols remain. Raises Indistinguishable."""
+        ...
+
+    def squares(self, readings: Sequence[Weights]) -> list[Scalar]:
+        """The time integral of the square of each reading, which ends at zero; exact for one rate, else floats."""
+        ...
+
+    def changed(self, readings: Sequence[Weights]) -> Sequence[Weights]:
+        """The weights of what −d/dt makes of each reading."""
+        ...
+
+    def ahead(self, readings: Sequence[Weights]) -> Sequence[Weights]:
+        """The weights of each reading's time integral from a moment to the end."""
+        ...
+
+    def at(self, time: float) -> list[flint.fmpq]:
+        """Nearly what each of the deviations is at a time (seconds), as exact numbers to reckon with."""
+        ...
+
+
+@dataclass(frozen=True)
+class AtOnce:
+    """Nothing takes time."""
+
+    zero: Scalar
+    rates: tuple[float, ...] = ()
+    exact: Scalar | None = None
+
+    def firsts(self, readings: Sequence[Weights]) -> list[Scalar]:
+        """Nothing."""
+        return [self.zero for _ in readings]
+
+    def amplitudes(self, readings: Sequence[Weights]) -> list[tuple[float, ...]]:
+        """None."""
+        return [() for _ in readings]
+
+    def enclosed(self, readings: Sequence[Weights]) -> list[tuple[tuple[Any, Any], ...]]:
+        """None."""
+        return [() for _ in readings]
+
+    def squares(self, readings: Sequence[Weights]) -> list[Scalar]:
+        """Nothing."""
+        return self.firsts(readings)
+
+    def changed(self, readings: Sequence[Weights]) -> Sequence[Weights]:
+        """As they are: without any weight."""
+        return list(readings)
+
+    def ahead(self, readings: Sequence[Weights]) -> Sequence[Weights]:
+        """As they are: without any weight."""
+        return list(readings)
+
+    def at(self, time: float) -> list[flint.fmpq]:
+        """None."""
+        return []
+
+
+@dataclass(frozen=True)
+class One:
+    """One rate, in the numbers of the network; `start` is the one deviation at the start."""
+
+    exact: Scalar
+    start: Scalar
+
+    @cached_property
+    def rates(self) -> tuple[float, ...]:
+        """The rate as a float; none where symbols remain."""
+        number = number_of(self.exact)
+        return () if number is None else (float(number),)
+
+    def firsts(self, readings: Sequence[Weights]) -> list[Scalar]:
+        """See Decay."""
+        return [weight * self.start for [weight] in readings]
+
+    def amplitudes(self, readings: Sequence[Weights]) -> list[tuple[float, ...]]:
+        """See Decay."""
+        numbers = map(number_of, self.firsts(readings))
+        return [() if number is None else (float(number),) for number in numbers]
+
+    def enclosed(self, readings: Sequence[Weights]) -> list[tuple[tuple[Any, Any], ...]]:
+        """See Decay."""
+        rate, numbers = number_of(self.exact), map(number_of, self.firsts(readings))
+        return [() if number is None or rate is None else ((flint.arb(number), flint.arb(rate)),) for number in numbers]
+
+    def squares(self, readings: Sequence[Weights]) -> list[Scalar]:
+        """See Decay."""
+        return [first * first / (2 * self.exact) for first in self.firsts(readings)]
+
+    def changed(self, readings: Sequence[Weights]) -> Sequence[Weights]:
+        """See Decay."""
+        return [(weight * self.exact,) for [weight] in readings]
+
+    def ahead(self, readings: Sequence[Weights]) -> Sequence[Weights]:
+        """See Decay."""
+        return [(weight / self.exact,) for [weight] in readings]
+
+    def at(self, time: float) -> list[flint.fmpq]:
+        """See Decay."""
+        [rate] = self.rates
+        return [self.start * (-flint.arb(rate) * flint.arb(time)).exp().mid().fmpq()]
+
+
+class Several:
+    """Several rates. No deviation is made of the others, at all times together."""
+
+    exact: Final[Scalar | None] = None
+
+    def __init__(self, change: Change, start: Sequence[flint.fmpq]) -> None:
+        self._change: Final = change
+        self._start: Final = start
+        self._precision = _PRECISION
+        self._modes_at: Final[dict[int, Any]] = {}
+        self.rates: Final[tuple[float, ...]] = tuple(map(float, change.spectrum(_PRECISION).rates))
+        """Slowest first."""
+
+    def firsts(self, readings: Sequence[Weights]) -> list[Scalar]:
+        """See Decay."""
+        return _product(readings, flint.fmpq_mat(len(self._start), 1, list(self._start))).entries()
+
+    def amplitudes(self, readings: Sequence[Weights]) -> list[tuple[float, ...]]:
+        """See Decay."""
+        return [tuple(map(float, found)) for found in self._balls(readings)]
+
+    def enclosed(self, readings: Sequence[Weights]) -> list[tuple[tuple[Any, Any], ...]]:
+        """See Decay."""
+        found = self._balls(readings)
+        rates = self._change.spectrum(self._precision).rates
+        return [
+            tuple(zip(own, rates, strict=True)) if any(reading) else ()
+            for own, reading in zip(found, readings, strict=True)
+        ]
+
+    def squares(self, readings: Sequence[Weights]) -> list[Scalar]:
+        """See Decay."""
+        found = self._balls(readings)
+        with flint.ctx.workprec(self._precision):
+            rates = self._change.spectrum(self._precision).rates
+            between = flint.arb_mat([[1 / (one + other) for other in rates] for one in rates])
+            halves = (flint.arb_mat(found) * between).tolist() if found else []
+            return [
+                float(sum(map(_times, own, half), flint.arb(0))) if any(reading) else flint.fmpq(0)
+                for own, half, reading in zip(found, halves, readings, strict=True)
+            ]
+
+    def changed(self, readings: Sequence[Weights]) -> Sequence[Weights]:
+        """See Decay."""
+        return _product(readings, self._change.matrix).tolist()
+
+    def ahead(self, readings: Sequence[Weights]) -> Sequence[Weights]:
+        """See Decay."""
+        return _product(readings, self._change.inverse).tolist()
+
+    def at(self, time: float) -> list[flint.fmpq]:
+        """See Decay."""
+        with flint.ctx.workprec(self._precision):
+            rates = self._change.spectrum(self._precision).rates
+            left = flint.arb_mat([[(-rate * flint.arb(time)).exp() for rate in rates]])
+            return [each.mid().fmpq() for each in (left * self._modes()).entries()]
+
+    def _modes(self) -> Any:
+        """What of each deviation goes with each rate: one row for each rate."""
+        found = self._modes_at.get(self._precision)
+        if found is None:
+            whole, factor = _over_one_denominator(self._start)
+            rows = flint.arb_mat(self._change.repeated(whole, len(self._start)))
+            found = self._change.spectrum(self._precision).weights * rows / factor
+            self._modes_at[self._precision] = found
+        return found
+
+    def _balls(self, readings: Sequence[Weights]) -> list[list[Any]]:
+        """Amplitudes, each known to as many bits as a float has. Raises Indistinguishable."""
+        if not readings:
+            return []
         while True:
             with flint.ctx.workprec(self._precision):
-                found = [entry for [entry] in (self._matrix * flint.arb_mat([[row] for row in rows])).tolist()]
-            largest = max(abs(float(amplitude)) for amplitude in found)
-            if all(float(amplitude.rad()) <= largest * 2.0**-_SURE_BITS for amplitude in found):
+                weights = flint.arb_mat(_matrix(readings))
+                found: list[list[Any]] = (weights * self._modes().transpose()).tolist()
+            if all(map(_are_known, found)):
                 return found
             self._precision *= 2
-            self._enclose()
-
-    def square(self, rows: Sequence[Scalar]) -> float:
-        """The time integral of the square of the reading."""
-        amplitudes = self.amplitudes(rows)
-        with flint.ctx.workprec(self._precision):
-            total = flint.arb(0)
-            for place, (one, root) in enumerate(zip(amplitudes, self._roots, strict=True)):
-                total += one * one / (2 * root)
-                for other, other_root in zip(amplitudes[:place], self._roots[:place], strict=True):
-                    total += 2 * one * other / (root + other_root)
-            return float(total)
-
-    def weights_at(self, time: float) -> list[flint.fmpq]:
-        """See Decay.weights_at."""
-        with flint.ctx.workprec(self._precision):
-            left = flint.arb_mat([[(-root * flint.arb(time)).exp() for root in self._roots]])
-            [weights] = (left * self._matrix).tolist()
-            return [weight.mid().fmpq() for weight in weights]
 
 
-def decay_of(rows: list[list[Scalar]], *, exact_only: bool) -> Decay:
-    """The rates of a network whose deviations have these rows, the last of which depends on the others.
+def _are_known(amplitudes: Sequence[Any]) -> bool:
+    if all(amplitude.rel_accuracy_bits() > _SURE_BITS for amplitude in amplitudes):
+        return True
+    most = max(abs(float(amplitude)) for amplitude in amplitudes) * 2.0**-_SURE_BITS
+    return all(float(amplitude.rad()) <= most for amplitude in amplitudes)
 
-    Raises Indistinguishable where the rates cannot be told apart.
-    """
-    count = len(rows) - 1
-    if count < 1:
-        return Decay((), None)
-    if count == 1:
-        place = next(index for index, entry in enumerate(rows[0]) if entry)
-        rate = rows[1][place] / rows[0][place]
-        number = number_of(rate)
-        return Decay(() if number is None else (float(number),), rate)
-    if exact_only:
-        raise Indistinguishable
-    table = flint.fmpq_mat(count + 1, len(rows[0]), [entry for row in rows for entry in row]).transpose()
-    reduced, _ = table.rref()
-    enclosure = _Enclosure([*(-reduced[row, count] for row in range(count)), flint.fmpq(1)])
-    return Decay(enclosure.rates, None, enclosure)
+
+def _times(one: Any, other: Any) -> Any:
+    return one * other
+
+
+def _matrix(rows: Sequence[Weights]) -> flint.fmpq_mat:
+    return flint.fmpq_mat(len(rows), len(rows[0]), [entry for row in rows for entry in row])
+
+
+def _product(readings: Sequence[Weights], matrix: flint.fmpq_mat) -> flint.fmpq_mat:
+    if not readings:
+        return flint.fmpq_mat(0, matrix.ncols())
+    return _matrix(readings) * matrix
+
+
+def _over_one_denominator(numbers: Sequence[flint.fmpq]) -> tuple[flint.fmpz_mat, flint.fmpz]:
+    column: tuple[flint.fmpz_mat, flint.fmpz] = flint.fmpq_mat(len(numbers), 1, list(numbers)).numer_denom()
+    return column
+
+
+class Change:
+    """What −d/dt makes of deviations, and all that follows from it alone, worked out once."""
+
+    def __init__(self, matrix: flint.fmpq_mat) -> None:
+        self.matrix: Final = matrix
+        self._whole, self._denominator = matrix.numer_denom()
+        self._spectra: Final[dict[int, Spectrum]] = {}
+
+    @cached_property
+    def inverse(self) -> flint.fmpq_mat:
+        """What it is made of: a matrix that has an inverse, since all that moves comes to rest."""
+        return self.matrix.inv()
+
+    def repeated(self, column: flint.fmpz_mat, count: int) -> flint.fmpz_mat:
+        """The column, and what N = the matrix times its denominator makes of it again and again, as rows."""
+        entries = []
+        for _ in range(count):
+            entries += column.entries()
+            column = self._whole * column
+        return flint.fmpz_mat(count, self._whole.nrows(), entries)
+
+    @cached_property
+    def _polynomial(self) -> Any:
+        return self._whole.charpoly()
+
+    def spectrum(self, precision: int) -> Spectrum:
+        """The rates, known at least to half of so many bits. Raises Indistinguishable."""
+        found = self._spectra.get(precision)
+        if found is None:
+            found = self._spectra[precision] = _spectrum(self._polynomial, self._denominator, precision)
+        return found
+
+
+@dataclass(frozen=True)
+class Spectrum:
+    """Rates as intervals, slowest first, and for each a row of what Nⁱ of a reading at the start counts for in its
+    amplitude."""
+
+    rates: tuple[Any, ...]
+    weights: Any
+
+
+def _spectrum(polynomial: Any, denominator: flint.fmpz, precision: int) -> Spectrum:
+    count, wanted = polynomial.degree(), precision // 2
+    while precision <= _MOST_PRECISION:
+        with flint.ctx.workprec(precision):
+            roots = sorted((found[0].real for found in polynomial.complex_roots()), key=float)
+            if len(roots) == count and all(root.rel_accuracy_bits() >= wanted for root in roots):
+                weights = flint.arb_mat([_counting(polynomial, root) for root in roots])
+                return Spectrum(tuple(root / denominator for root in roots), weights)
+        precision *= 2
+    raise Indistinguishable
+
+
+def _counting(polynomial: Any, root: Any) -> list[Any]:
+    """What each row counts for in the amplitude of this root."""
+    # Synthetic division by (x − root), from the highest power down; what is left over would be m(root).
+    weight, slope, power = flint.arb(1), flint.arb(0), flint.arb(1)
+    weights = []
+    for coefficient in reversed(polynomial.coeffs()[:-1]):
+        weights.append(weight)
+        weight = weight * root + coefficient
+    weights.reverse()
+    for each in weights:
+        slope += each * power
+        power *= root
+    return [each / slope for each in weights]

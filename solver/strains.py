@@ -144,7 +144,8 @@ def _curves(thrown: SolvedNetwork) -> Mapping[str, _Way]:
     try:
         found = thrown.over_time
         curves = {part.name: found.parts[part.name].voltage for part in network.capacitors}
-        return {name: _Way(curve.first, found.decay.enclosed(curve.rows)) for name, curve in curves.items()}
+        terms = found.decay.enclosed([curve.weights for curve in curves.values()])
+        return {name: _Way(curve.first, own) for (name, curve), own in zip(curves.items(), terms, strict=True)}
     except (TooManyTimeConstants, Indistinguishable):
         return {}
 
