@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any, Self
 
@@ -37,6 +37,7 @@ from solver.lot import drawn
 from solver.network import Network, build, switches_between
 from solver.outcome import Outcome
 from solver.readings import Writing
+from solver.relaxation import Relaxations
 from solver.remarks import remarks
 from solver.sketch import Part, Sketch
 from solver.solution import Solution
@@ -73,6 +74,7 @@ class SolvedNetwork:
 
     `equivalents` says whether what each battery sees has been worked out, at one more column of the equations for each.
     `moved` says that plates or slabs were moved by hand on the way, so work less stored energy is not what was lost.
+    `known` keeps what the courses of networks with the same capacitors and resistors have in common.
     """
 
     sketch: Sketch
@@ -80,11 +82,12 @@ class SolvedNetwork:
     writing: Writing
     equivalents: bool
     moved: bool = False
+    known: Relaxations = field(default_factory=Relaxations, compare=False, repr=False)
 
     @cached_property
     def over_time(self) -> Transient:
         """The way to the settled state, worked out once for all who follow it. Raises TooManyTimeConstants."""
-        return transient(self.outcome)
+        return transient(self.outcome, known=self.known)
 
     @property
     def at_rest(self) -> SolvedNetwork:

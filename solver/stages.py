@@ -24,6 +24,7 @@ from solver.network import build
 from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import Reading, Writing
+from solver.relaxation import Relaxations
 from solver.sketch import Part, Sketch, Stage
 from solver.solving import SolvedNetwork, contradictions
 from solver.sparse import Floats
@@ -106,8 +107,9 @@ def solve_stages(
     charges = starting_charges(build(sketch, first, arithmetic))
     solved = []
     before = first
+    known = Relaxations()
     for stage, here, (elements, faults) in zip(stages, arranged, read, strict=True):
-        found = _Step(here, before, elements, arithmetic, writing, charges).stage(
+        found = _Step(here, before, elements, arithmetic, writing, charges, known).stage(
             stage, [*_unknown(sketch, stage), *faults]
         )
         solved.append(found)
@@ -176,7 +178,8 @@ def _arithmetic(sketch: Sketch, elements: list[Element], symbols: tuple[str, ...
 
 @dataclass(frozen=True)
 class _Step:
-    """From stage to stage: the sketch as arranged now, its elements before and now, and the charges there were."""
+    """From stage to stage: the sketch as arranged now, its elements before and now, the charges there were, and what is
+    `known` of the courses of networks with the same parts."""
 
     sketch: Sketch
     before: list[Element]
@@ -184,6 +187,7 @@ class _Step:
     arithmetic: Arithmetic
     writing: Writing
     charges: Charges
+    known: Relaxations
 
     def stage(self, stage: Stage, faults: list[SketchFault]) -> SolvedStage:
         if not faults:
@@ -207,7 +211,8 @@ class _Step:
 
     def _settled(self, elements: list[Element], charges: Charges) -> SolvedNetwork:
         network = holding(build(self.sketch, elements, self.arithmetic), charges)
-        return SolvedNetwork.of(self.sketch, network, ideal_of(network), self.writing, equivalents=True)
+        solved = SolvedNetwork.of(self.sketch, network, ideal_of(network), self.writing, equivalents=True)
+        return replace(solved, known=self.known)
 
     def _account(self, thrown: Outcome, moved: Outcome | None) -> StageAccount | None:
         """What the switches bring about is sudden; what is `moved` after that, slow."""
