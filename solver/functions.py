@@ -45,14 +45,18 @@ class Function:
 
     def __add__(self, other: Any) -> Function:
         that = self._of(other)
+        if that.numerator.is_zero():
+            return self
+        if self.numerator.is_zero():
+            return that
         if self.denominator == that.denominator:
             return _lowest(self.numerator + that.numerator, self.denominator)
         shared = self.denominator.gcd(that.denominator)
-        own, theirs = self.denominator / shared, that.denominator / shared
+        own, theirs = _over(self.denominator, shared), _over(that.denominator, shared)
         numerator = self.numerator * theirs + that.numerator * own
         # What the sum still shares with its denominator can only come from what the denominators shared.
         rest = numerator.gcd(shared)
-        return _signed(numerator / rest, own * (that.denominator / rest))
+        return _signed(_over(numerator, rest), own * _over(that.denominator, rest))
 
     __radd__ = __add__
 
@@ -68,8 +72,8 @@ class Function:
         that = self._of(other)
         first, second = self.numerator.gcd(that.denominator), that.numerator.gcd(self.denominator)
         return _signed(
-            (self.numerator / first) * (that.numerator / second),
-            (self.denominator / second) * (that.denominator / first),
+            _over(self.numerator, first) * _over(that.numerator, second),
+            _over(self.denominator, second) * _over(that.denominator, first),
         )
 
     __rmul__ = __mul__
@@ -177,7 +181,12 @@ def number_of(scalar: Scalar) -> flint.fmpq | None:
 
 def _lowest(numerator: Any, denominator: Any) -> Function:
     shared = numerator.gcd(denominator)
-    return _signed(numerator / shared, denominator / shared)
+    return _signed(_over(numerator, shared), _over(denominator, shared))
+
+
+def _over(polynomial: Any, factor: Any) -> Any:
+    """The polynomial without a factor of it; dividing by one, which most common factors are, takes its time too."""
+    return polynomial if factor.is_one() else polynomial / factor
 
 
 def _signed(numerator: Any, denominator: Any) -> Function:

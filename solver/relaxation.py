@@ -65,15 +65,14 @@ def motion_of(nodes: Nodes, most: int, known: Relaxations) -> Motion:
 
 def _of_one_rate(nodes: Nodes, deviation: list[Scalar]) -> Motion:
     """With symbols, or rounded, the rates of several time constants cannot be told."""
-    whole, next_deviation = nodes.step(deviation)
-    if not any(next_deviation):
+    whole, changed = nodes.step(deviation)
+    if not any(changed):
         return Motion([()] * nodes.count, AtOnce(nodes.sums.zero))
-    changed, _ = nodes.step(next_deviation)
-    place = next(index for index, entry in enumerate(whole) if entry)
-    if any(one * changed[place] != other * whole[place] for one, other in zip(whole, changed, strict=True)):
+    place = next(index for index, entry in enumerate(deviation) if entry)
+    own = deviation[place]
+    if any(one * changed[place] != other * own for one, other in zip(deviation, changed, strict=True) if one or other):
         raise TooManyTimeConstants
-    decay = One(changed[place] / whole[place], whole[place])
-    return Motion([(entry / whole[place],) for entry in whole], decay)
+    return Motion([(entry / own,) for entry in whole], One(changed[place] / own, own))
 
 
 def _rational(nodes: Nodes, deviation: list[Scalar], most: int, known: Relaxations) -> Motion:
