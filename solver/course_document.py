@@ -16,6 +16,7 @@ from solver.arithmetic import Scalar
 from solver.checks import conductor_name
 from solver.course_tiles import moving_tiles
 from solver.decay import Decay
+from solver.effort import bits_of_answer
 from solver.exact import Rationals
 from solver.format import format_float, format_number, format_symbolic
 from solver.functions import Function, number_of
@@ -25,15 +26,25 @@ from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import LONGEST_FORMULA, Reading, Writing
 from solver.solution import Solution
+from solver.sparse import Floats
 from solver.stages import SolvedStage
-from solver.transient import Curve, PartCurves, TooManyTimeConstants, Transient
+from solver.transient import MOST_TIME_CONSTANTS, Curve, PartCurves, TooManyTimeConstants, Transient
 
 _SECOND: Final = "s"
-_MOST_PARTS: Final = 60
+_MOST_PARTS: Final = 200
 """Parts up to which the course in time is worked out."""
+_ALWAYS: Final = 60
+"""Parts up to which it is however long their values are."""
+_MOST_WORK: Final = 2_000_000
+"""Bits of an answer times capacitors (the time constants there may be) up to which it is in a larger network: that took
+up to 0.3 s where this was measured."""
 _TOO_MANY_PARTS: Final = f"The course in time is worked out for up to {_MOST_PARTS} parts."
 _TOO_MANY_CONSTANTS: Final = (
     "The course in time is not worked out here: there are too many time constants, or they are too close together."
+)
+_TOO_LONG: Final = (
+    "The course in time is not worked out here: in a network of this size its exact numbers get too long. "
+    "Fewer parts, or values with fewer figures, help."
 )
 _SYMBOLS: Final = (
     "With symbols the course in time is worked out where there is one time constant; here there are several."
@@ -53,12 +64,16 @@ def course_document(solved: SolvedStage, solution: Solution) -> dict[str, Any] |
     if len(solved.sketch.parts) > _MOST_PARTS:
         return {"reason": _TOO_MANY_PARTS} if _takes_time(outcome) else None
     exact = isinstance(outcome.network.arithmetic, Rationals)
+    if exact and _is_too_long(solved):
+        return {"reason": _TOO_LONG} if _takes_time(outcome) else None
     try:
         found = solved.thrown.over_time
         if not found.decay.rates and found.decay.exact is None:
             return None
         return _worked_out(solved, solution, found, with_moment=exact)
     except TooManyTimeConstants:
+        if isinstance(outcome.network.arithmetic, Floats):
+            return {"reason": _TOO_LONG}
         return {"reason": _TOO_MANY_CONSTANTS if exact else _SYMBOLS}
 
 
@@ -89,6 +104,13 @@ def _spark(outcome: Outcome, found: Transient) -> Scalar | None:
         assert curves.charge is not None
         after += curves.voltage.first * curves.charge.first / 2
     return before + found.work.first - after
+
+
+def _is_too_long(solved: SolvedStage) -> bool:
+    assert solved.thrown is not None
+    network = solved.thrown.outcome.network
+    rates = min(len(network.capacitors), MOST_TIME_CONSTANTS)
+    return len(solved.sketch.parts) > _ALWAYS and sum(bits_of_answer(network)) * rates > _MOST_WORK
 
 
 def _takes_time(outcome: Outcome) -> bool:

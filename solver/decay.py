@@ -19,9 +19,13 @@ from solver.arithmetic import Scalar
 from solver.functions import number_of
 
 _PRECISION: Final = 192
+_MANY: Final = 16
+"""Rates beyond which twice that precision is what it takes."""
 _MOST_PRECISION: Final = 12_000
 _SURE_BITS: Final = 64
 """Bits of an amplitude that have to be known, counted from the largest one of its reading."""
+
+_PRIME: Final = 2**61 - 1
 
 Weights = Sequence[Scalar]
 """What a reading is made of: a factor for each of the deviations."""
@@ -171,10 +175,13 @@ class Several:
     def __init__(self, change: Change, start: Sequence[flint.fmpq]) -> None:
         self._change: Final = change
         self._start: Final = start
-        self._precision = _PRECISION
+        self._precision = _PRECISION if len(start) <= _MANY else 2 * _PRECISION
         self._modes_at: Final[dict[int, Any]] = {}
-        self.rates: Final[tuple[float, ...]] = tuple(map(float, change.spectrum(_PRECISION).rates))
-        """Slowest first."""
+
+    @cached_property
+    def rates(self) -> tuple[float, ...]:
+        """Slowest first. Raises Indistinguishable."""
+        return tuple(map(float, self._change.spectrum(self._precision).rates))
 
     def firsts(self, readings: Sequence[Weights]) -> list[Scalar]:
         """See Decay."""
@@ -211,7 +218,7 @@ class Several:
 
     def ahead(self, readings: Sequence[Weights]) -> Sequence[Weights]:
         """See Decay."""
-        return _product(readings, self._change.inverse).tolist()
+        return self._change.undone(_matrix(readings)).tolist() if readings else []
 
     def at(self, time: float) -> list[flint.fmpq]:
         """See Decay."""
@@ -224,11 +231,16 @@ class Several:
         """What of each deviation goes with each rate: one row for each rate."""
         found = self._modes_at.get(self._precision)
         if found is None:
-            whole, factor = _over_one_denominator(self._start)
-            rows = flint.arb_mat(self._change.repeated(whole, len(self._start)))
-            found = self._change.spectrum(self._precision).weights * rows / factor
+            rows, factor = self._repeated
+            found = self._change.spectrum(self._precision).weights * flint.arb_mat(rows) / factor
             self._modes_at[self._precision] = found
         return found
+
+    @cached_property
+    def _repeated(self) -> tuple[flint.fmpz_mat, flint.fmpz]:
+        """The deviations at the start, and what N makes of them again and again, as rows over one denominator."""
+        column, factor = flint.fmpq_mat(len(self._start), 1, list(self._start)).numer_denom()
+        return flint.fmpz_mat(self._change.repeated(column, len(self._start))), factor
 
     def _balls(self, readings: Sequence[Weights]) -> list[list[Any]]:
         """Amplitudes, each known to as many bits as a float has. Raises Indistinguishable."""
@@ -264,11 +276,6 @@ def _product(readings: Sequence[Weights], matrix: flint.fmpq_mat) -> flint.fmpq_
     return _matrix(readings) * matrix
 
 
-def _over_one_denominator(numbers: Sequence[flint.fmpq]) -> tuple[flint.fmpz_mat, flint.fmpz]:
-    column: tuple[flint.fmpz_mat, flint.fmpz] = flint.fmpq_mat(len(numbers), 1, list(numbers)).numer_denom()
-    return column
-
-
 class Change:
     """What −d/dt makes of deviations, and all that follows from it alone, worked out once."""
 
@@ -277,18 +284,25 @@ class Change:
         self._whole, self._denominator = matrix.numer_denom()
         self._spectra: Final[dict[int, Spectrum]] = {}
 
-    @cached_property
-    def inverse(self) -> flint.fmpq_mat:
-        """What it is made of: a matrix that has an inverse, since all that moves comes to rest."""
-        return self.matrix.inv()
+    def undone(self, rows: flint.fmpq_mat) -> flint.fmpq_mat:
+        """The rows of which it makes these; there are such, since all that moves comes to rest."""
+        return self.matrix.transpose().solve(rows.transpose()).transpose()
 
-    def repeated(self, column: flint.fmpz_mat, count: int) -> flint.fmpz_mat:
-        """The column, and what N = the matrix times its denominator makes of it again and again, as rows."""
-        entries = []
+    def repeated(self, column: Any, count: int) -> list[list[Any]]:
+        """The column, and what N = the matrix times its denominator makes of it again and again, each as a row; the
+        column may be of whole numbers, or of such modulo a prime."""
+        whole = self._whole if isinstance(column, flint.fmpz_mat) else flint.nmod_mat(self._whole, column.modulus())
+        rows = []
         for _ in range(count):
-            entries += column.entries()
-            column = self._whole * column
-        return flint.fmpz_mat(count, self._whole.nrows(), entries)
+            rows.append(column.entries())
+            column = whole * column
+        return rows
+
+    def rank(self, start: Sequence[flint.fmpq], count: int) -> int:
+        """How many of that many rows are found to be independent: those that are so modulo a prime."""
+        column, _ = flint.fmpq_mat(len(start), 1, list(start)).numer_denom()
+        rows = self.repeated(flint.nmod_mat(column, _PRIME), count)
+        return int(flint.nmod_mat(count, len(start), [entry for row in rows for entry in row], _PRIME).rank())
 
     @cached_property
     def _polynomial(self) -> Any:

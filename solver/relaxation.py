@@ -21,8 +21,6 @@ from solver.ideal import IdealGroups
 from solver.network import Network, groups
 from solver.outcome import Outcome
 
-_PRIME: Final = 2**61 - 1
-
 
 class TooManyTimeConstants(Exception):
     """More time constants than are worked out, or more than one where symbols occur, or too close to one another."""
@@ -83,15 +81,14 @@ def _rational(nodes: Nodes, deviation: list[Scalar], most: int, known: Relaxatio
             moves[nodes.island_of[nodes.cluster_of[node]]] = True
     equations = known.equations(nodes, moves)
     change, start = equations.change, [deviation[node] for node in equations.states]
-    whole, _ = flint.fmpq_mat(len(start), 1, start).numer_denom()
-    table = change.repeated(whole, min(len(start), most + 1))
-    # What is independent modulo a prime is independent.
-    rank = flint.nmod_mat(table, _PRIME).rank()
+    count = min(len(start), most + 1)
+    rank = change.rank(start, count)
     if rank > most:
         raise TooManyTimeConstants
     if rank == len(start):
         return Motion(equations.weights, _decay(change, start))
-    reduced, rank = flint.fmpq_mat(table).rref()
+    whole, _ = flint.fmpq_mat(len(start), 1, start).numer_denom()
+    reduced, rank = flint.fmpq_mat(flint.fmpz_mat(change.repeated(whole, count))).rref()
     if rank > most:
         raise TooManyTimeConstants
     rows = reduced.tolist()[:rank]

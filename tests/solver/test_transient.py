@@ -11,10 +11,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from solver import Sketch, battery, capacitor, resistor
+from solver import Sketch, battery, capacitor, resistor, switch
 from solver.energy import accounts
 from solver.outcome import Outcome
+from solver.relaxation import Relaxations
+from solver.sketch import Stage
 from solver.solving import solve_network
+from solver.stages import solve_stages
 from solver.transient import Curve, TooManyTimeConstants, Transient, transient
 
 
@@ -215,3 +218,68 @@ def test_the_heat_in_all_resistors_is_what_is_lost(sections):
     lost = sum(account.lost for account in accounts(outcome))
     heat = sum(float(found.parts[part.name].heat) for part in outcome.network.resistors)
     assert heat == pytest.approx(float(lost), rel=1e-13)
+
+
+# Fewer rates than capacitors, and stages that share what they have in common
+
+
+def test_of_a_symmetrical_network_only_what_moves_is_followed():
+    """Two like branches charge alike, so they go as one with half the resistance and twice the capacitance; a third
+    network beside them is at rest. The equations: λ² − λ·(1/R₁C₁ + 1/R₁C₂ + 1/R₂C₂) + 1/(R₁R₂C₁C₂) = 0."""
+    _, found = course(
+        battery("E1", "6 V", "e", "0"),
+        resistor("R1", "2 Ω", "e", "m"),
+        capacitor("C1", "1 F", "m", "0"),
+        *(part for n in "ab" for part in (resistor(f"R{n}", "4 Ω", "m", n), capacitor(f"C{n}", "3 F", n, "0"))),
+        capacitor("C9", "5 F", "x", "y", initial="2 V"),
+        resistor("R9", "7 Ω", "y", "z"),
+    )
+    slow, fast = found.decay.rates
+    # R₁ = 2 Ω to 1 F, then 2 Ω to 6 F: λ₁ + λ₂ = 1/2 + 1/2 + 1/12 and λ₁·λ₂ = 1/24.
+    assert isclose(slow + fast, 13 / 12, rel_tol=1e-15)
+    assert isclose(slow * fast, 1 / 24, rel_tol=1e-15)
+    assert found.parts["Ca"].voltage == found.parts["Cb"].voltage
+    assert found.parts["C9"].voltage == Curve(flint.fmpq(2), flint.fmpq(2), (0.0, 0.0))
+
+
+def test_two_deviations_that_go_alike_have_one_rate():
+    """Three like sections in a ring, one of them charged: what leaves it comes to both others alike."""
+    ring = [resistor(f"R{n}", "1 Ω", f"j{n}", f"j{(n + 1) % 3}") for n in range(3)]
+    stores = [capacitor(f"C{n}", "1 F", f"j{n}", "0", initial="3 V" if n == 0 else "0 V") for n in range(3)]
+    _, found = course(*ring, *stores)
+    # The ring evens out at 3/s (eigenvalues 0, 3, 3), and nothing leaves it: all come to 1 V.
+    assert found.decay.exact == 3
+    assert [found.parts[f"C{n}"].voltage.final for n in range(3)] == [1, 1, 1]
+    assert found.parts["C1"].voltage.amplitudes == (-1.0,)
+
+
+@given(networks(), networks())
+@settings(max_examples=30, deadline=None)
+def test_what_is_kept_of_one_network_does_not_change_the_next(one, other):
+    known = Relaxations()
+    for parts in (one, other, one):
+        outcome = solve_network(Sketch.of(*parts)).outcome
+        shared, alone = transient(outcome, known=known), transient(outcome)
+        assert shared.decay.rates == alone.decay.rates
+        assert (shared.potentials, shared.parts, shared.work) == (alone.potentials, alone.parts, alone.work)
+
+
+def test_stages_with_the_same_parts_have_the_courses_that_they_have_by_themselves():
+    parts = (
+        battery("E1", "9 V", "e", "0"),
+        switch("S1", "e", "a"),
+        resistor("R1", "1 Ω", "a", "b"),
+        capacitor("C1", "2 F", "b", "0"),
+        resistor("R2", "3 Ω", "b", "c"),
+        capacitor("C2", "5 F", "c", "0"),
+    )
+    stages = [
+        Stage(closed=("S1",)),
+        Stage(closed=("S1",), settings=(("E1", "4 V"),)),
+        Stage(closed=("S1",), settings=(("C1", "7 F"),)),
+        Stage(closed=()),
+        Stage(closed=("S1",), settings=(("E1", "9 V"), ("C1", "2 F"))),
+    ]
+    for solved in solve_stages(Sketch.of(*parts, stages=stages)):
+        assert solved.thrown.over_time.decay.rates == transient(solved.thrown.outcome).decay.rates
+        assert solved.thrown.over_time.parts == transient(solved.thrown.outcome).parts
