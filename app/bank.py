@@ -1,10 +1,11 @@
-"""The routes of the bank planner: banks from the parts at hand, a search in slices, a drawing, and the page."""
+"""The routes of the bank planner: banks from the parts at hand, a search in slices, a drawing, a handout, the page."""
 
 from __future__ import annotations
 
 from flask import Blueprint, Response, url_for
 
 from app import body
+from app.handout import made_pdf
 from app.pages import page_with_scripts
 from app.shared_data import shared_data
 from app.solving import kept_nowhere, require_answer, solver
@@ -23,6 +24,8 @@ def page() -> Response:
             "plan": url_for("bank.plan"),
             "search": url_for("bank.search"),
             "sketch": url_for("bank.sketch"),
+            "handout": url_for("bank.handout"),
+            "pdf": url_for("bank.pdf"),
         },
         "kinds": shared_data("kinds"),
         "sample": shared_data("samples")["bank"]["wish"],
@@ -44,6 +47,16 @@ def search() -> Response:
 @routes.post("/api/bank/sketch")
 def sketch() -> Response:
     return _answer("bank-sketch")
+
+
+@routes.post("/api/bank/handout")
+def handout() -> Response:
+    return _answer("bank-handout")
+
+
+@routes.post("/api/bank/handout.pdf")
+def pdf() -> Response:
+    return made_pdf("bank-pdf", _REFUSAL)
 
 
 def _answer(job: str) -> Response:

@@ -49,12 +49,17 @@ def paper() -> Response:
 
 @routes.post("/api/handout.pdf")
 def pdf() -> Response:
-    result = solver().paper("pdf", body.text(body.json_body()).encode())
+    return made_pdf("pdf", "No PDF can be made of this")
+
+
+def made_pdf(job: str, refusal: str) -> Response:
+    """The PDF that a job makes of what was sent. Raises Problem; `refusal` is its title where the input is why."""
+    result = solver().paper(job, body.text(body.json_body()).encode())
     if result.outcome is Outcome.REFUSED and json.loads(result.body)["faults"][0]["code"] == "no-pdf":
         raise problem("no-pdf")
     if result.outcome is Outcome.TOO_SLOW:
         raise problem("pdf-too-slow", seconds=f"{PAPER_SECONDS:g}")
-    return kept_nowhere(require_answer(result, "No PDF can be made of this"), "application/pdf")
+    return kept_nowhere(require_answer(result, refusal), "application/pdf")
 
 
 @routes.post("/api/ledger.csv")

@@ -25,5 +25,11 @@ COMPARISON = _around_a_sketch("ComparisonRequest")
 HANDOUT = _around_a_sketch("HandoutRequest")
 BANK = {
     job: _of_bank(name)
-    for job, name in (("bank", "BankWish"), ("bank-search", "BankSearch"), ("bank-sketch", "BankDrawing"))
+    for job, name in (
+        ("bank", "BankWish"),
+        ("bank-search", "BankSearch"),
+        ("bank-sketch", "BankDrawing"),
+        ("bank-handout", "BankDrawing"),
+        ("bank-pdf", "BankHandout"),
+    )
 }

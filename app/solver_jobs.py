@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any, Self
 
-import jsonschema_rs
-
 from app.job_schemas import BANK, COMPARISON, HANDOUT, TYPED_VALUE
+from app.refusals import Refused, fault_of, require, typeset, web_sentence
 from app.shared_data import shared_data
 from solver import Sketch, SketchFaults
 from solver.build_document import builds_document
@@ -31,15 +29,6 @@ Answer = tuple[str, bytes]
 
 class _ForLongLane(Exception):
     """The job belongs into the lane of long work."""
-
-
-class _Refused(Exception):
-    """The input is why there is no answer; `faults` are as the web interface sends them, and `stages` where only the
-    one shown is at fault."""
-
-    def __init__(self, faults: Iterable[Mapping[str, Any]], stages: list[Any] | None = None) -> None:
-        self.faults = list(faults)
-        self.stages = stages
 
 
 class _StageAtFault(SketchFaults):
@@ -72,8 +61,10 @@ def carry_out(job: str, lane: str, document: Any) -> Answer:
                 return _compare(document, lane)
             case "spread":
                 return "answer", _json(_spread(document))
-            case "bank" | "bank-search" | "bank-sketch":
+            case "bank" | "bank-search" | "bank-sketch" | "bank-handout":
                 return "answer", _json(_bank(job, document))
+            case "bank-pdf":
+                return "answer", _bank_pdf(document)
             case "ledger":
                 return _ledger(document, lane)
             case "offline":
@@ -95,7 +86,7 @@ def carry_out(job: str, lane: str, document: Any) -> Answer:
                 raise ValueError(job)
     except SketchFaults as refusal:
         return "refused", _json({"faults": [fault.document() for fault in refusal.faults], "stages": None})
-    except _Refused as refusal:
+    except Refused as refusal:
         return "refused", _json({"faults": refusal.faults, "stages": refusal.stages})
     except _ForLongLane:
         return "long", b""
@@ -113,7 +104,7 @@ def _explain(document: Any, lane: str) -> Answer:
         if "stages" not in document["with"]:
             raise
         faults, stages = refusal.faults, refusal.stages
-        raise _Refused([fault.document() for fault in faults], [stage_document(stage) for stage in stages]) from None
+        raise Refused([fault.document() for fault in faults], [stage_document(stage) for stage in stages]) from None
     members = [answered.solution.json()[:-1]]
     for view in document["with"]:
         members.append(b'"%s":%s' % (view.encode(), _json(_view(view, answered, document["way"]))))
@@ -266,18 +257,13 @@ def _paper() -> dict[str, Any]:
 
 def _pdf(document: Any) -> bytes:
     """The handout as PDF: the solution is worked out here, the drawings come from the browser."""
-    from app.drawings import DrawingRefused
-    from app.typesetting import NoTypesetting, handout_pdf
+    from app.typesetting import handout_pdf
 
-    _require(HANDOUT, document, most=200)
+    require(HANDOUT, document, most=200)
     answered, options = _Answered.of(Sketch.read(document["sketch"])), document["options"]
     whole = _with_views(answered, options["way"])
-    try:
+    with typeset():
         return handout_pdf(whole, answered.asked.document(), document["drawings"], options)
-    except NoTypesetting:
-        raise _Refused([_fault("no-pdf", shared_data("messages")["web"]["no-pdf"]["text"])]) from None
-    except DrawingRefused as refusal:
-        raise _Refused([_fault("request-not-understood", _web_sentence(f"of a drawing, {refusal}"))]) from None
 
 
 def _with_views(answered: _Answered, way: str | None) -> dict[str, Any]:
@@ -296,7 +282,7 @@ def _line(document: Any) -> dict[str, Any]:
     try:
         changed = change(text, sketch)
     except LineFaults as refusal:
-        raise _Refused(fault.document() for fault in refusal.faults) from None
+        raise Refused(fault.document() for fault in refusal.faults) from None
     return {"sketch": changed.document(), "line": write(changed).document(), "makes": words_of(parse(text))}
 
 
@@ -304,30 +290,40 @@ def _compare(document: Any, lane: str) -> Answer:
     """The answer of POST /api/compare, as Comparison in shared/openapi.json has it."""
     from solver.compare import ComparisonFault, Wish, compare
 
-    _require(COMPARISON, document)
+    require(COMPARISON, document)
     wish = Wish.read(document)
     if lane == "quick" and (_has_symbols(wish.sketch) or (wish.emf and _is_symbol(wish.emf, Quantity.EMF))):
         raise _ForLongLane
     try:
         return "answer", _json(compare(wish).document())
     except ComparisonFault as refusal:
-        raise _Refused([refusal.document()]) from None
+        raise Refused([refusal.document()]) from None
 
 
 def _bank(job: str, document: Any) -> dict[str, Any]:
-    """The answers of POST /api/bank, /api/bank/search and /api/bank/sketch."""
-    from solver.bank import BankFaults, Place, Wish, drawn, plan, search_on
+    """The answers of POST /api/bank, /api/bank/search, /api/bank/sketch and /api/bank/handout. Raises Refused."""
+    from solver.bank import BankFaults, Place, Wish, drawn, paper, plan, search_on
 
-    _require(BANK[job], document, most=200)
+    require(BANK[job], document, most=200)
     try:
         if job == "bank":
             return plan(Wish.read(document))
         wish = Wish.read(document["wish"])
         if job == "bank-search":
             return search_on(wish, Place.read(document["from"]))
-        return drawn(wish, document)
+        return paper(wish, document) if job == "bank-handout" else drawn(wish, document)
     except BankFaults as refusal:
-        raise _Refused(fault.document() for fault in refusal.faults) from None
+        raise Refused(fault.document() for fault in refusal.faults) from None
+
+
+def _bank_pdf(document: Any) -> bytes:
+    """The page of a bank as PDF: what stands on it is worked out here, the drawing comes from the browser."""
+    from app.typesetting import bank_handout_pdf
+
+    require(BANK["bank-pdf"], document, most=200)
+    page = _bank("bank-handout", {key: value for key, value in document.items() if key != "drawing"})
+    with typeset():
+        return bank_handout_pdf(page, document["drawing"])
 
 
 def _tidied(document: Any) -> dict[str, Any]:
@@ -358,31 +354,15 @@ def _is_symbol(text: str, quantity: Quantity) -> bool:
 
 def _typed_value(document: Any) -> dict[str, Any]:
     """The answer of POST /api/values, as ReadValue in shared/openapi.json has it."""
-    _require(TYPED_VALUE, document)
+    require(TYPED_VALUE, document)
     try:
         if "kind" in document:
             return document_of_value(document["text"], document["kind"], document.get("place", "value"))
         return document_of_text(document["text"])
     except NoSuchPlace as refusal:
-        raise _Refused([_fault("request-not-understood", _web_sentence(str(refusal)))]) from None
+        raise Refused([fault_of("request-not-understood", web_sentence(str(refusal)))]) from None
     except TextRefused as refusal:
-        raise _Refused([_fault(refusal.code, str(refusal))]) from None
-
-
-def _require(schema: jsonschema_rs.Validator, document: Any, most: int | None = None) -> None:
-    """Raises _Refused with the first thing that the schema has against the document, in `most` characters."""
-    error = next(schema.iter_errors(document), None)
-    if error is not None:
-        raise _Refused([_fault("request-not-understood", _web_sentence(error.message[:most]))])
-
-
-def _fault(code: str, text: str) -> dict[str, Any]:
-    return {"code": code, "parts": [], "joints": [], "text": text}
-
-
-def _web_sentence(reason: str) -> str:
-    text: str = shared_data("messages")["web"]["request-not-understood"]["text"]
-    return text.format(reason=reason)
+        raise Refused([fault_of(refusal.code, str(refusal))]) from None
 
 
 def _json(document: Any) -> bytes:

@@ -119,12 +119,12 @@ class SolverProcesses:
         return self._by_size("offline", body, parts)
 
     def bank(self, job: str, body: bytes) -> Result:
-        """Plan a bank ("bank", "bank-sketch"), or look on for one ("bank-search"), which may take half a second."""
+        """Plan a bank ("bank", "bank-sketch", "bank-handout"), or look on for one ("bank-search"), which takes long."""
         lane = self._long if job == "bank-search" else self._quick
         return lane.carry_out(job, body)
 
     def paper(self, job: str, body: bytes) -> Result:
-        """Set a handout ("pdf", whose answer is one), or tell whether that can be done ("paper")."""
+        """Set a handout ("pdf" or "bank-pdf", whose answer is one), or tell whether that can be done ("paper")."""
         return self._paper.carry_out(job, body)
 
     def close(self) -> None:

@@ -1,4 +1,4 @@
-"""A handout as PDF: one HTML page from templates/paper.html, set by WeasyPrint, which is given nothing to fetch.
+"""Handouts as PDF: HTML from templates/paper.html or bank_paper.html, set by WeasyPrint, which gets nothing to fetch.
 
 Runs in a process of its own (see app.solver_worker): setting takes a second or so, and needs native libraries (Pango)
 that a machine may lack.
@@ -19,6 +19,8 @@ from app.formulas import drawn_formula
 from app.shared_data import CHECKOUT
 
 PAPERS: Final = ("a4", "letter")
+_TIGHTNESS: Final = ("", "tight", "tightest")
+"""Classes of bank_paper.css, until one page holds all of a bank."""
 _ROOM_ALONE: Final = 660
 _ROOM_BESIDE: Final = 420
 """CSS pixels for a formula: alone, and beside the drawing of the reduced network."""
@@ -29,10 +31,11 @@ _CAPTIONS: Final = {
     "capacitor": "Tiles: charge across, voltage up. Half of each area is the energy.",
     "resistor": "Tiles: current across, voltage up. Each area is the power.",
 }
-_OF_UNIT: Final = re.compile(r"(?<=\d) (?=[fpnµmkMG]?[FΩVCJAW]\b)")
+_OF_UNIT: Final = re.compile(r"(?<=\d) (?=(?:[fpnµmkMG]?[FΩVCJAW]|s|min|h)\b|%)")
 _SYMBOLS: Final = re.compile(r"\b[^\W\d_](?:_[^\W_]+|\d+)\b")
 """Symbols as formulas have them in plain text: C23, I_E1, V_k2."""
 _INDEX: Final = re.compile(r"_(\d+)")
+_WORD_INDEX: Final = re.compile(r"_([a-z]+)")
 _TO_SUBSCRIPT: Final = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
 _NAME: Final = re.compile(r"([^\d_]+)_?(.*)")
 
@@ -59,10 +62,29 @@ def handout_pdf(
 
     Raises NoTypesetting, and DrawingRefused.
     """
-    library = weasyprint()
-    page = library.HTML(string=paper_html(solution, sketch, drawings, options), url_fetcher=_refuse_to_fetch)
-    made: bytes = page.write_pdf(pdf_tags=True)
-    return made
+    return _written(_set(paper_html(solution, sketch, drawings, options)))
+
+
+def bank_handout_pdf(page: dict[str, Any], drawing: str) -> bytes:
+    """The PDF of a bank: `page` is what stands on it (BankPaper in shared/openapi.json), `drawing` an SVG text, read
+    with suspicion. Raises NoTypesetting, and DrawingRefused."""
+    style, environment = _style("a4", "bank_paper.css"), _environment()
+    environment.filters |= {"indices": _indices, "unbroken": _unbroken}
+    template, cleaned = environment.get_template("bank_paper.html"), _drawing(drawing)
+    for tightness in _TIGHTNESS:
+        made = _set(template.render(page=page, drawing=cleaned, style=style, tightness=tightness))
+        if len(made.pages) == 1:
+            break
+    return _written(made)
+
+
+def _set(html: str) -> Any:
+    return weasyprint().HTML(string=html, url_fetcher=_refuse_to_fetch).render(pdf_tags=True)
+
+
+def _written(made: Any) -> bytes:
+    file: bytes = made.write_pdf(pdf_tags=True)
+    return file
 
 
 def paper_html(
@@ -70,14 +92,10 @@ def paper_html(
 ) -> str:
     """The page that is set: everything in it, its style included."""
     names = _Names(sketch, solution["steps"]["steps"])
-    environment = jinja2.Environment(
-        loader=jinja2.FileSystemLoader(CHECKOUT / "templates"), autoescape=True, undefined=jinja2.StrictUndefined
-    )
+    environment = _environment()
     environment.filters |= {"part_name": part_name, "named": names.named}
-    paper = options["paper"] if options["paper"] in PAPERS else PAPERS[0]
-    style = "\n".join((CHECKOUT / "static" / name).read_text("utf-8") for name in ("paper.css", f"paper_{paper}.css"))
     return environment.get_template("paper.html").render(
-        style=Markup(style),
+        style=_style(options["paper"] if options["paper"] in PAPERS else PAPERS[0]),
         handout=solution["handout"],
         tiles=_tiles(solution["tiles"], drawings["tiles"]) if options["tiles"] else [],
         tile_notes=solution["tiles"]["notes"] if options["tiles"] else [],
@@ -90,6 +108,17 @@ def paper_html(
         own_page=options["ownPage"],
         lines=options["lines"],
     )
+
+
+def _environment() -> jinja2.Environment:
+    return jinja2.Environment(
+        loader=jinja2.FileSystemLoader(CHECKOUT / "templates"), autoescape=True, undefined=jinja2.StrictUndefined
+    )
+
+
+def _style(paper: str, *more: str) -> Markup:
+    names = ("paper.css", f"paper_{paper}.css", *more)
+    return Markup("\n".join((CHECKOUT / "static" / name).read_text("utf-8") for name in names))
 
 
 def _refuse_to_fetch(url: str, *_: object, **__: object) -> NoReturn:
@@ -153,11 +182,28 @@ class _Names:
 
     def named(self, text: str) -> Markup:
         """A sentence with its names in the trade's manner and its numbers with their units, everything else escaped."""
-        text = _OF_UNIT.sub("\u00a0", text)
+        text = _unbroken(text)
         pieces = [text] if self._between is None else self._between.split(text)
         return Markup("").join(
             part_name(piece) if index % 2 else escape(_lowered(piece)) for index, piece in enumerate(pieces)
         )
+
+
+def _unbroken(text: str) -> str:
+    """A text that is not broken between a number and its unit."""
+    return _OF_UNIT.sub("\u00a0", text)
+
+
+def _indices(text: str) -> Markup:
+    """A formula's text with what follows "_" as a subscript.
+
+    >>> _indices("V_low²")
+    Markup('V<sub>low</sub>²')
+    """
+    pieces = _WORD_INDEX.split(_unbroken(text))
+    return Markup("").join(
+        Markup("<sub>") + piece + Markup("</sub>") if index % 2 else escape(piece) for index, piece in enumerate(pieces)
+    )
 
 
 def _lowered(text: str) -> str:

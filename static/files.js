@@ -15,7 +15,7 @@ export const usualPaper = () => (LETTER.test(navigator.language) ? "letter" : "a
 const AWAY = "The server is away: try again in a moment.";
 
 export class Files {
-  /** @param {{solve: string, paper: string, pdf: string, csv: string, offline: string}} urls */
+  /** @param {{solve?: string, paper?: string, pdf?: string, csv?: string, offline?: string}} urls those that the page has a use for */
   constructor(urls) {
     this.urls = urls;
   }
@@ -52,7 +52,7 @@ export class Files {
     return response?.ok ? response.json() : { pdf: false, reason: AWAY };
   }
 
-  /** @param {object} request see handout/pdf.js @returns {Promise<Blob>} */
+  /** @param {object} request see handout/pdf.js and bank/main.js @returns {Promise<Blob>} */
   async pdf(request) {
     return (await this.#post(this.urls.pdf, request)).blob();
   }

@@ -177,7 +177,7 @@ def test_text_never_becomes_markup_or_code_in_the_page():
 
 def test_no_markup_carries_handlers_styles_or_scripts_of_its_own():
     # What goes on a memory stick, or to the printer's own program, has to have all of it in one file.
-    whole = {"offline.html", "paper.html"}
+    whole = {"offline.html", "paper.html", "bank_paper.html"}
     templates = [path for path in PAGE_FILES if path.suffix in {".html", ".svg"} and path.name not in whole]
     assert lines_with(r"""\s(on[a-z]+|style)\s*=""", templates) == []
     assert lines_with(r"<style|<script(?![^>]*(\bsrc=|application/json))", templates) == []

@@ -9,14 +9,17 @@ A bank is strings in parallel, a string is parts in series. How the modules lean
     arrangement        a bank with its figures, as a document
     equal, search      banks of equal strings; an exact search for banks of mixed parts, in slices
     drawing            a bank as a sketch
+    formulas, words    what is said of a bank, and where its figures come from
+    paper              a bank on one page, with its parts list
     plan               the answer to a wish
 
 For teaching and first estimates: real parts age, warm up and fail in ways that are not reckoned here.
 """
 
 from solver.bank.faults import BankFault, BankFaults
+from solver.bank.paper import paper
 from solver.bank.plan import drawn, plan, search_on
 from solver.bank.search import Place
 from solver.bank.wish import Wish
 
-__all__ = ["BankFault", "BankFaults", "Place", "Wish", "drawn", "plan", "search_on"]
+__all__ = ["BankFault", "BankFaults", "Place", "Wish", "drawn", "paper", "plan", "search_on"]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -116,7 +116,7 @@ class Arrangement:
         return " in parallel with ".join(pieces)
 
     def document(self) -> dict[str, Any]:
-        """The bank as the web interface sends it: Bank in shared/openapi.json."""
+        """The bank as the web interface sends it: Bank in shared/openapi.json, but for what is said of it."""
         wish = self.wish
         volts, lowest = wish.voltage, wish.lowest
         energy = self.capacitance * volts**2 / 2
@@ -153,14 +153,16 @@ class Arrangement:
         return bleed(self.wish, self.most)
 
     def _balancing(self) -> dict[str, Any]:
-        strings = []
-        needed = [(string, found) for (string, _), found in zip(self.strings, self.balanced, strict=True)]
-        for string, found in needed:
-            strings.append(None if found is None else _balancing_document(self.wish, string, found))
-        return {"strings": strings, "note": self._why_not_balanced(needed)}
+        strings = [
+            None if found is None else _balancing_document(self.wish, string, found)
+            for (string, _), found in zip(self.strings, self.balanced, strict=True)
+        ]
+        return {"strings": strings, "note": self.why_not_balanced()}
 
-    def _why_not_balanced(self, strings: Sequence[tuple[String, Balancing | None]]) -> str | None:
-        without = [string for string, found in strings if found is None and len(string.places) > 1]
+    def why_not_balanced(self) -> str | None:
+        """Why a string has no balancing resistors, in a sentence; None where none lacks them."""
+        pairs = zip(self.strings, self.balanced, strict=True)
+        without = [string for (string, _), found in pairs if found is None and len(string.places) > 1]
         if not without:
             return None
         if not any(needs_balancing(string) for string in without):

@@ -19,10 +19,8 @@ from solver.tolerance_text import Tolerance
 
 MOST_DRAWN: Final = 120
 _LEFT, _TOP = 4, 2
-_TALL, _TALLEST = 6, 15
-"""Grid steps that a part takes downwards: at least, and where the bank is wide, so that writing has room beside it."""
-_AFTER_BATTERY, _AFTER_CAPACITOR, _AFTER_RESISTOR = 9, 17, 12
-"""Grid steps to the next column, as wide as what is written beside a part."""
+_TALL = 6
+"""Grid steps that a part takes downwards at least."""
 _LONGEST_TITLE: Final = 120
 _LETTERS: Final = "abcdefghijklmnopqrstuvwxyz"
 
@@ -35,17 +33,32 @@ class Drawn:
     bleed: bool
 
 
+@dataclass(frozen=True)
+class Spacing:
+    """Grid steps to the next column, as wide as what is written beside a part; `tallest` is how many a part takes
+    downwards at most, where the bank is wide."""
+
+    battery: int
+    capacitor: int
+    resistor: int
+    tallest: int
+
+
+FOR_SHEET: Final = Spacing(9, 17, 12, tallest=15)
+"""Room for a tolerance and a rating behind each value."""
+FOR_PAPER: Final = Spacing(8, 11, 10, tallest=8)
+"""Room for values alone, for the parts list has the rest."""
+
+
 def strings_of(wish: Wish, document: Sequence[Mapping[str, Any]]) -> Arrangement:
     """The bank that a document's strings make: each a number of `times`, and rows of the form with counts.
 
-    Raises BankFaults for rows that are not there, and for more parts than are drawn.
+    Raises BankFaults for rows that are not there, and where one string of each sort has more parts than are drawn.
     """
     place_of = {kind.row: place for place, kind in enumerate(wish.kinds)}
     if any(part["row"] not in place_of for entry in document for part in entry["parts"]):
         raise BankFaults([fault("bank-strings-unknown")])
-    total = sum(entry["times"] * sum(part["count"] for part in entry["parts"]) for entry in document)
-    if total > MOST_DRAWN:
-        raise BankFaults([fault("bank-too-large-to-draw", parts=total, most=MOST_DRAWN)])
+    _require_few(sum(part["count"] for entry in document for part in entry["parts"]))
     strings = []
     for entry in document:
         places = tuple(place_of[part["row"]] for part in entry["parts"] for _ in range(part["count"]))
@@ -53,17 +66,23 @@ def strings_of(wish: Wish, document: Sequence[Mapping[str, Any]]) -> Arrangement
     return Arrangement(wish, tuple(strings))
 
 
-def draw(bank: Arrangement, drawn: Drawn) -> Sketch:
-    """The sketch. Resistors that the plan has none of are left out."""
+def _require_few(parts: int) -> None:
+    if parts > MOST_DRAWN:
+        raise BankFaults([fault("bank-too-large-to-draw", parts=parts, most=MOST_DRAWN)])
+
+
+def draw(bank: Arrangement, drawn: Drawn, spacing: Spacing = FOR_SHEET) -> Sketch:
+    """The sketch. Resistors that the plan has none of are left out. Raises BankFaults for more parts than are drawn."""
+    _require_few(bank.parts)
     strings = [
         (string, balanced if drawn.balancing else None)
         for (string, times), balanced in zip(bank.strings, bank.balanced, strict=True)
         for _ in range(times)
     ]
     longest = max(len(string.places) for string, _ in strings)
-    wide = sum(_AFTER_CAPACITOR + (_AFTER_RESISTOR if balanced else 0) for _, balanced in strings)
-    tall = max(_TALL, min(_TALLEST, wide // (2 * longest))) * longest
-    pen = _Pen(bank.wish, tall)
+    wide = sum(spacing.capacitor + (spacing.resistor if balanced else 0) for _, balanced in strings)
+    tall = max(_TALL, min(spacing.tallest, wide // (2 * longest))) * longest
+    pen = _Pen(bank.wish, spacing, tall)
     pen.battery()
     for string, balanced in strings:
         pen.column(string, balanced)
@@ -82,11 +101,15 @@ class _Pen:
     """Draws from left to right between two rails."""
 
     wish: Wish
+    spacing: Spacing
     tall: int
     joints: dict[str, tuple[int, int]] = field(default_factory=dict)
     parts: list[Part] = field(default_factory=list)
     at: int = _LEFT
-    apart: int = _AFTER_BATTERY
+    apart: int = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.apart = self.spacing.battery
 
     def battery(self) -> None:
         """The battery, at the left."""
@@ -98,7 +121,7 @@ class _Pen:
         """One string, and the resistors across its parts on the right of it."""
         length = len(string.places)
         heights = [_TOP + self.tall * index // length for index in range(length + 1)]
-        joints = self._rungs(heights, _AFTER_CAPACITOR)
+        joints = self._rungs(heights, self.spacing.capacitor)
         for kind, start, end in zip(string.kinds, joints, joints[1:], strict=False):
             tolerance = kind.tolerance.text if kind.tolerance else None
             self.parts.append(
@@ -106,7 +129,7 @@ class _Pen:
             )
         if balanced is None:
             return
-        beside = self._rungs(heights, _AFTER_RESISTOR)
+        beside = self._rungs(heights, self.spacing.resistor)
         for start, end in zip(joints[1:-1], beside[1:-1], strict=True):
             self.parts.append(wire(self._name("W"), start, end))
         for ohms, start, end in zip(balanced.resistances, beside, beside[1:], strict=False):
@@ -114,7 +137,7 @@ class _Pen:
 
     def bleed(self, ohms: flint.fmpq) -> None:
         """A resistor across the bank, on the right of all."""
-        start, end = self._rungs([_TOP, _TOP + self.tall], _AFTER_RESISTOR)
+        start, end = self._rungs([_TOP, _TOP + self.tall], self.spacing.resistor)
         self._resistor(ohms, start, end)
 
     def _resistor(self, ohms: flint.fmpq, start: str, end: str) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, Final
+from typing import Any
 
 import flint
 
@@ -12,43 +12,12 @@ from solver.bank.box import bounds, fewest_thinkable
 from solver.bank.drawing import Drawn, draw, strings_of
 from solver.bank.equal import equal_banks
 from solver.bank.faults import sentence
+from solver.bank.formulas import FORMULAS
 from solver.bank.search import Place, last, look, start
 from solver.bank.wish import Wish
-from solver.cautions import for_figures
+from solver.bank.words import caution_for, told
 from solver.quantities import Quantity
 from solver.readings import Reading
-
-FORMULAS: Final = (
-    {
-        "what": "Energy given from V down to V_low",
-        "formula": "E = ½·C·(V² − V_low²)",
-        "source": "from E = ½·C·V², the area under the line of charge and voltage",
-    },
-    {
-        "what": "Worst voltage on one of N equal parts in series, each within ±t",
-        "formula": "V_max = V·(1 + t) / (N − (N − 2)·t)",
-        "source": "one part at its least, the others at their most, all with the same charge (derived here); right "
-        "after switching on capacitance decides the shares (KEMET, manufacturer's guide, 2013)",
-    },
-    {
-        "what": "Largest balancing resistor across each of N parts that leak up to I",
-        "formula": "R ≤ (N·V_limit − V) / ((N − 1)·I)",
-        "source": "one part leaks nothing, the others I (derived here; notes that print it without N − 1 are right "
-        "for two parts). With resistors within ±t: R ≤ (V_limit·(N − (N − 2)·t)/(1 + t) − V) / ((N − 1)·(1 − t)·I)",
-    },
-    {
-        "what": "Bleeding down from V to V_end",
-        "formula": "t = R·C·ln(V / V_end)",
-        "source": "exponential decay V·e^(−t/RC), R and C at their most; the US National Electrical Code (460.6) has "
-        "power capacitors up to 600 V fall to 50 V within a minute",
-    },
-    {
-        "what": "Heat in a resistor at voltage V",
-        "formula": "P = V² / R",
-        "source": "Joule's law; common practice is a resistor rated for twice that",
-    },
-)
-"""Each formula that figures come from, and where it comes from; sources: module docstrings of solver.bank."""
 
 
 def plan(wish: Wish) -> dict[str, Any]:
@@ -58,13 +27,13 @@ def plan(wish: Wish) -> dict[str, Any]:
     place = start(wish, equal)
     return {
         "asked": _asked(wish),
-        "banks": [bank.document() for bank in banks],
+        "banks": [_document(bank) for bank in banks],
         "count": count,
         "note": _note(wish, equal),
         "search": None if place is None else {"from": place.document(), "last": last(wish, equal)},
         "undrawn": {"balancing": _why_no_balancing(wish), "bleed": _why_no_bleed(wish)},
         "caution": _caution(wish, banks),
-        "formulas": list(FORMULAS),
+        "formulas": [formula.document() for formula in FORMULAS],
     }
 
 
@@ -73,7 +42,7 @@ def search_on(wish: Wish, place: Place) -> dict[str, Any]:
     banks, _ = equal_banks(wish)
     found = look(wish, place, banks[0].parts if banks else None)
     return {
-        "banks": [bank.document() for bank in found.banks],
+        "banks": [_document(bank) for bank in found.banks],
         "count": found.count,
         "from": found.place and found.place.document(),
         "parts": found.looking_at,
@@ -115,12 +84,13 @@ def _why_no_bleed(wish: Wish) -> str | None:
     return sentence("bank-undrawn-bleed") if wish.down_to is None else None
 
 
+def _document(bank: Arrangement) -> dict[str, Any]:
+    """Bank in shared/openapi.json."""
+    return bank.document() | {"told": told(bank)}
+
+
 def _caution(wish: Wish, banks: Sequence[Arrangement]) -> dict[str, Any] | None:
-    """The caution for the most that any of these banks stores; None below every threshold."""
-    if not banks:
-        return None
-    energy = max(bank.most for bank in banks) * wish.voltage**2 / 2
-    found = for_figures(Reading(wish.voltage, Quantity.VOLTAGE), Reading(energy, Quantity.ENERGY))
+    found = caution_for(wish, banks)
     return None if found is None else found.document()
 
 

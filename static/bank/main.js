@@ -3,6 +3,8 @@
 import { unbroken } from "../builds/words.js";
 import { Asking } from "../compare/asking.js";
 import { html, need } from "../dom.js";
+import { download, fileName, fileText } from "../exporting.js";
+import { Files } from "../files.js";
 import { DamagedLink, TooLargeForLink, encodeLink } from "../link.js";
 import { folding } from "../panel/caution.js";
 import { post, whyNot } from "../post.js";
@@ -12,15 +14,13 @@ import { carriedWish, emptyWish, keep, keptWish, wishFrom } from "./carrying.js"
 import { DrawnWith } from "./drawn_with.js";
 import { WishForm } from "./form.js";
 import { MixedSearch } from "./mixed.js";
-import { bankPaper } from "./paper.js";
+import { bankDrawing, bankPaper, fitOnePage } from "./paper.js";
 
 const page = JSON.parse(need("page").textContent);
 /** How long typing may pause before the server is asked, in milliseconds. */
 const PAUSE = 250;
 /** Banks that are listed at once. */
 const FIRST = 6;
-/** Parts up to which all strings of a bank are drawn on paper; else one of each sort. */
-const MOST_PRINTED = 8;
 
 let pause = 0;
 /** The wish that the plan on the page belongs to. @type {import("./carrying.js").Wish} */
@@ -34,8 +34,9 @@ const sample = wishFrom(page.sample);
 const form = new WishForm(page.units, sample, changed);
 const drawnWith = new DrawnWith();
 const asking = new Asking(page.urls.plan, show);
-const deeds = { draw, print: printed };
-const card = (bank) => bankCard(bank, asking.answer.asked, deeds);
+const deeds = { draw, print: printed, save };
+const card = (bank) => bankCard(bank, deeds);
+const files = new Files(page.urls);
 const mixed = new MixedSearch(need("mixed"), page.urls.search, card, (found) => warn(found ?? caution));
 
 const say = (text, wrong = false) => {
@@ -133,10 +134,12 @@ function show() {
   need("formulas").replaceChildren(formulas(answer));
 }
 
-/** A bank of these strings as a sketch; null where the server has none, which is then said. @param {object[]} drawn @param {{balancing: boolean, bleed: boolean}} wanted */
-async function sketchOf(drawn, wanted) {
-  const strings = drawn.map(({ times, parts }) => ({ times, parts: parts.map(({ row, count }) => ({ row, count })) }));
-  const outcome = await post(page.urls.sketch, JSON.stringify({ wish: planned, strings, ...wanted }));
+/** What the server is to draw or to hand out. */
+const asWished = ({ strings }) => ({ wish: planned, strings: strings.map(({ times, parts }) => ({ times, parts: parts.map(({ row, count }) => ({ row, count })) })), ...drawnWith.wanted });
+
+/** What the server makes of a bank; null where it makes nothing, which is then said. @param {string} url @param {object} bank */
+async function made(url, bank) {
+  const outcome = await post(url, JSON.stringify(asWished(bank)));
   if (outcome?.ok) return outcome.body;
   say(whyNot(outcome), true);
   need("status").scrollIntoView({ block: "nearest" });
@@ -144,7 +147,7 @@ async function sketchOf(drawn, wanted) {
 }
 
 async function draw(bank) {
-  const sketch = await sketchOf(bank.strings, drawnWith.wanted);
+  const sketch = await made(page.urls.sketch, bank);
   if (!sketch) return;
   try {
     location.assign(`${page.urls.carried}#${await encodeLink(sketch)}`);
@@ -155,13 +158,26 @@ async function draw(bank) {
 }
 
 async function printed(bank) {
-  const once = bank.parts > MOST_PRINTED;
-  const wanted = drawnWith.wanted;
-  // A bleed resistor is across all strings, and would be another one across a few.
-  const sketch = once ? await sketchOf(bank.strings.map((string) => ({ ...string, times: 1 })), { ...wanted, bleed: false }) : await sketchOf(bank.strings, wanted);
-  if (!sketch) return;
-  need("paper").replaceChildren(...bankPaper({ bank, plan: asking.answer, wish: planned, sketch, once, resistors: wanted, kinds: page.kinds.kinds, caution }));
+  const paper = await made(page.urls.handout, bank);
+  if (!paper) return;
+  need("paper").replaceChildren(...bankPaper(paper, bankDrawing(paper.sketch, page.kinds.kinds)));
+  fitOnePage(need("paper"));
   print();
+}
+
+/** @returns {Promise<string>} what there is to be said */
+async function save(bank) {
+  const asked = asWished(bank);
+  const outcome = await post(page.urls.handout, JSON.stringify(asked));
+  if (!outcome?.ok) return whyNot(outcome);
+  const drawing = fileText(bankDrawing(outcome.body.sketch, page.kinds.kinds));
+  try {
+    const name = fileName(`Bank ${bank.words}`, "pdf");
+    download(await files.pdf({ ...asked, drawing }), name);
+    return `Saved as “${name}”.`;
+  } catch (error) {
+    return error.message;
+  }
 }
 
 /** What the form begins with: the address, else what this device kept, else the worked example. */

@@ -1,62 +1,48 @@
-// One page for the printer: what the bank has to do, its drawing, its parts, its figures with their formulas, the caution.
+// One page for the printer, as the server tells it: what the bank has to do, its drawing, its parts, its figures, the caution.
 
+import { unbroken } from "../builds/words.js";
 import { html } from "../dom.js";
 import { picture } from "../drawing/picture.js";
 import { legible, ofLayers } from "../handout/framed.js";
-import { begun, capacitanceText, resistorSentences, voltageLines, withIndices } from "./cards.js";
+import { plainToRead } from "../handout/spread.js";
+import { withIndices } from "./cards.js";
 
-const ROOM = { width: 178, height: 58, scale: 0.25 };
+const ROOM = { width: 178, height: 54, scale: 0.25 };
+/** Millimetres of the page between its margins, as in paper.css and paper_a4.css, with a little to spare. */
+const HIGH = 266;
+const TIGHTNESS = ["", "tight", "tightest"];
 const NOTHING_MARKED = { selected: new Set(), joints: new Set(), faulty: new Set(), pair: null };
 const STYLE = { zigzag: false, overlays: { V: false, Q: false, U: false } };
 
-/** @param {object} sketch @param {object} kinds */
-function drawing(sketch, kinds) {
-  const { whole } = legible(ROOM, (big) => picture(sketch, null, { ...STYLE, big, kinds }, NOTHING_MARKED, () => false));
+/** @param {object} sketch @param {object} kinds @returns {SVGElement} */
+export function bankDrawing(sketch, kinds) {
+  const { whole } = legible(ROOM, (big) => plainToRead(sketch, kinds, (each) => picture(each, null, { ...STYLE, big, kinds }, NOTHING_MARKED, () => false)));
   return ofLayers(whole, ["ink", "joints", "labels"], "Drawing of the bank", ROOM);
 }
 
-/** What a bank takes: capacitors by row of the form, then resistors by value. */
-function partsList(bank, wish, wanted) {
-  const [capacitors, resistors] = [new Map(), new Map()];
-  const add = (counts, key, count) => counts.set(key, (counts.get(key) ?? 0) + count);
-  bank.strings.forEach(({ times, parts }, index) => {
-    for (const { row, count } of parts) add(capacitors, row, times * count);
-    for (const { resistance, count } of (wanted.balancing && bank.balancing.strings[index]?.resistors) || []) add(resistors, resistance.text, times * count);
-  });
-  if (wanted.bleed && bank.bleed) add(resistors, bank.bleed.resistance.text, 1);
-  const first = [...capacitors].map(([row, count]) => {
-    const { value, rated, tolerance, price } = wish.kinds[row];
-    return [`${count}`, "capacitor", value, [rated, tolerance && `±${tolerance.replace(/^±/, "")}`].filter(Boolean).join(", "), price];
-  });
-  return [...first, ...[...resistors].map(([value, count]) => [`${count}`, "resistor", value, `±${wish.resistors}`, ""])];
-}
+const row = ([first, ...rest]) => html("tr", {}, html("th", { scope: "row" }, first), ...rest.map((cell) => html("td", {}, unbroken(cell))));
+const source = ({ what, formula, source: from }) => html("li", {}, ...withIndices(what), ": ", html("b", {}, ...withIndices(formula)), "; ", ...withIndices(from), ".");
 
-function drawnOnce({ words, bleed }, wanted) {
-  const across = wanted.bleed && bleed ? `, and across all of them the bleed resistor of ${bleed.resistance.text}` : "";
-  return `One string of each sort is drawn; in parallel stand ${words}${across}.`;
-}
-
-function task({ asked }) {
-  const what = asked.energy ? `give at least ${asked.energy.text} on the way from ${asked.voltage.text} down to ${asked.lowest.text}` : `have at least ${asked.capacitance.text}`;
-  return `The bank has to hold ${asked.voltage.text} and ${what}.`;
-}
-
-/**
- * @param {{bank: object, plan: object, wish: import("./carrying.js").Wish, sketch: object, once: boolean, resistors: {balancing: boolean, bleed: boolean}, kinds: object, caution: object|null}} matter `once` says that of strings alike one is drawn
- * @returns {HTMLElement[]} what stands on the page
- */
-export function bankPaper({ bank, plan, wish, sketch, once, resistors, kinds, caution }) {
-  const head = ["Number", "Part", "Value", "Rated, tolerance", "Price each"];
-  const rows = partsList(bank, wish, resistors);
-  const figures = [`Capacitance: ${capacitanceText(bank)}.`, bank.given ? `Energy given: ${bank.given.text}, of ${bank.energy.text} stored at ${plan.asked.voltage.text}.` : `Energy stored at ${plan.asked.voltage.text}: ${bank.energy.text}.`, ...voltageLines(bank).map((line) => `${line}.`), ...resistorSentences(bank, plan.asked), ...(bank.balancing.note ? [bank.balancing.note] : [])];
+/** templates/bank_paper.html is the same for the PDF. @param {object} paper BankPaper of the interface @param {SVGElement} drawing @returns {HTMLElement[]} */
+export function bankPaper({ title, task, caption, columns, rows, figures, formulas, caution, closing }, drawing) {
   return [
-    html("h2", {}, begun(bank.words)),
-    html("p", {}, task(plan), bank.price === null ? "" : ` Its ${bank.parts} capacitors cost ${bank.price}.`),
-    html("figure", { class: "drawing" }, drawing(sketch, kinds), ...(once ? [html("figcaption", {}, drawnOnce(bank, resistors))] : [])),
-    html("table", { class: "ledger-on-paper" }, html("thead", {}, html("tr", {}, ...head.map((word) => html("th", { scope: "col" }, word)))), html("tbody", {}, ...rows.map(([first, ...rest]) => html("tr", {}, html("th", { scope: "row" }, first), ...rest.map((cell) => html("td", {}, cell)))))),
-    html("ul", { class: "figures" }, ...figures.map((text) => html("li", {}, text))),
-    html("p", { class: "note" }, "Formulas: ", ...withIndices(`${plan.formulas.map(({ what, formula }) => `${what}: ${formula}`).join("; ")}.`)),
-    ...(caution ? [html("div", { class: "cautions" }, html("p", {}, html("b", {}, `${caution.figures}.`)), ...caution.sentences.map((sentence) => html("p", {}, sentence)))] : []),
-    html("p", { class: "note" }, caution ? "For teaching and first estimates." : "For teaching and first estimates. Local codes, the school's rules and a trained or licensed person decide what may be built and touched."),
+    html("h2", {}, unbroken(title)),
+    html("p", {}, unbroken(task)),
+    html("figure", { class: "drawing" }, drawing, ...(caption ? [html("figcaption", {}, unbroken(caption))] : [])),
+    html("table", { class: "ledger-on-paper" }, html("thead", {}, html("tr", {}, ...columns.map((word) => html("th", { scope: "col" }, word)))), html("tbody", {}, ...rows.map(row))),
+    html("ul", { class: "figures" }, ...figures.map((text) => html("li", {}, unbroken(text)))),
+    ...(formulas.length ? [html("h3", {}, "Formulas, and where they come from"), html("ul", { class: "figures note" }, ...formulas.map(source))] : []),
+    ...(caution ? [html("div", { class: "cautions" }, html("p", {}, html("b", {}, `${unbroken(caution.figures)}.`)), ...caution.sentences.map((sentence) => html("p", {}, unbroken(sentence))))] : []),
+    html("p", { class: "note" }, closing),
   ];
+}
+
+/** Makes the type on the page so small that one page holds it all. @param {HTMLElement} sheet its place, which only paper shows */
+export function fitOnePage(sheet) {
+  for (const tightness of TIGHTNESS) {
+    sheet.className = `paper bank-paper measured ${tightness}`;
+    const millimetre = sheet.offsetWidth / 180;
+    if (sheet.offsetHeight <= HIGH * millimetre) break;
+  }
+  sheet.classList.remove("measured");
 }

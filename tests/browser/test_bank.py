@@ -107,7 +107,7 @@ def test_resistors_stand_under_each_bank(bank: BankPage) -> None:
     card.get_by_text("Resistors").click()
     # R ≤ (28·2/1.05 − 45)/(0.95·350 µA) = 25.06 kΩ.
     expect(card).to_contain_text("Balancing: 24.0 kΩ (at most 25.1 kΩ) across each 1000 µF 35 V")
-    expect(card).to_contain_text(re.compile(r"Bleeding: 13\.0 kΩ .* within 54\.0 s, which is 24\.6 s × ln\(9\)"))
+    expect(card).to_contain_text(re.compile(r"Bleeding: 13\.0\skΩ .* within 54\.0\ss, which is 24\.6\ss × ln\(9\)"))
 
 
 def test_a_reload_a_link_and_the_way_back_lose_nothing_of_the_form(
@@ -309,10 +309,32 @@ def test_a_handout_is_one_page_with_the_parts_list_and_the_caution(bank: BankPag
         "One string of each sort is drawn; in parallel stand 8 strings of 3 × 470 µF 25 V, and across all",
         "Caution: up to 45.0 V",
         "= V·(1 + t) / (N − (N − 2)·t)",
+        "KEMET, manufacturer's guide",
         "first estimates",
     ):
         assert piece in words.replace("ﬁ", "fi")
     assert "Parts at hand" not in words
+
+
+def test_a_handout_is_saved_as_a_pdf_of_one_page(bank: BankPage) -> None:
+    bank.open()
+    with bank.page.expect_download() as download:
+        bank.button("Save as PDF: 3 strings of 2 × 1000 µF 35 V").press("Enter")
+    assert download.value.suggested_filename == "Bank 3 strings of 2 × 1000 µF 35 V.pdf"
+    [page] = PdfReader(str(download.value.path())).pages
+    words = " ".join(page.extract_text().replace("ﬁ", "fi").split())
+    for piece in ("E1", "C6", "6 capacitor 1000 µF 35 V, ±20 % 0.80", "6 resistor 24.0 kΩ", "first estimates"):
+        assert piece in words
+    card = bank.card("3 strings of 2 × 1000 µF 35 V")
+    expect(card.get_by_role("status")).to_have_text("Saved as “Bank 3 strings of 2 × 1000 µF 35 V.pdf”.")
+
+
+def test_where_no_pdf_can_be_made_the_card_says_so(bank: BankPage) -> None:
+    bank.open()
+    detail = {"detail": "No PDF can be made here. Printing works all the same."}
+    bank.page.route("**/api/bank/handout.pdf", lambda route: route.fulfill(status=503, json=detail))
+    bank.button("Save as PDF: 6 × 220 µF 63 V").click()
+    expect(bank.card("6 × 220 µF 63 V").get_by_role("status")).to_have_text(detail["detail"])
 
 
 def test_an_empty_form_asks_for_nothing_and_complains_of_nothing(bank: BankPage) -> None:
