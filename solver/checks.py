@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import islice
 from typing import Final, Literal
 
@@ -75,9 +76,14 @@ class Checks:
         yield from self._charges()
         yield from self._energies()
 
-    def shown(self) -> list[Check]:
+    def shown(self) -> tuple[Check, ...]:
         """The first 12 of each kind, which is what a document lists."""
-        return [check for some in (self._loops(), self._charges(), self._energies()) for check in islice(some, SHOWN)]
+        return self._shown
+
+    @cached_property
+    def _shown(self) -> tuple[Check, ...]:
+        kinds = self._loops(), self._charges(), self._energies()
+        return tuple(check for some in kinds for check in islice(some, SHOWN))
 
     def number_shown(self) -> int:
         """How many checks a document lists."""

@@ -124,7 +124,7 @@ class _Writer:
     """Writes curves; the readings at their ends in one writing."""
 
     def __init__(self, writing: Writing) -> None:
-        self._writing = writing
+        self._writing: Final = writing
 
     def times(self, decay: Decay) -> list[str]:
         """The time constants as they are read; the only one from its exact value, in symbols where those remain."""

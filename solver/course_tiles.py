@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from math import exp
-from operator import mul
+from operator import add, mul, neg, sub
 from typing import Any, Final
 
 import flint
@@ -20,7 +20,7 @@ from solver.checks import conductor_name
 from solver.network import Capacitor, Resistor, joins
 from solver.solving import SolvedNetwork
 from solver.tile_drawing import routes
-from solver.tile_layout import Ground, Layout, Standing, laid_out
+from solver.tile_layout import Ground, Layout, Standing, Untiled, tiled
 from solver.tiles import MOST_TILES
 from solver.transient import Curve, Transient
 
@@ -51,13 +51,13 @@ class _Moving:
         return sum(map(mul, self.scale.deviations, weights), final)
 
     def __add__(self, other: _Moving) -> _Moving:
-        return self._with(a + b for a, b in zip(self.entries, other.entries, strict=True))
+        return self._with(map(add, self.entries, other.entries))
 
     def __sub__(self, other: _Moving) -> _Moving:
-        return self._with(a - b for a, b in zip(self.entries, other.entries, strict=True))
+        return self._with(map(sub, self.entries, other.entries))
 
     def __neg__(self) -> _Moving:
-        return self._with(-a for a in self.entries)
+        return self._with(map(neg, self.entries))
 
     def __mul__(self, factor: Any) -> _Moving:
         return self._with(a * factor for a in self.entries)
@@ -128,9 +128,8 @@ class _Maker:
         wires = tuple(part for part in self._solved.sketch.parts if joins(part) and ends[part.start] in inside)
         layout = None
         if all(each.flow.now for each in standing) and not any(map(self._turns, own)):
-            layout = laid_out(standing, Ground(self._solved.sketch, self._routes, wires))
-        if layout is not None and layout.untiled:
-            layout = None
+            found = tiled(standing, Ground(self._solved.sketch, self._routes, wires))
+            layout = None if isinstance(found, Untiled) else found
         return {
             "kind": kind,
             "note": None if layout else _ROW,
@@ -166,7 +165,10 @@ class _Maker:
         """Whether charge or current change their direction."""
         curve = self._curve(part)
         final = float(curve.final)
-        values = [float(curve.first), final, *(final + sum(map(mul, curve.amplitudes, left)) for left in self._left)]
+        values = [float(curve.first), final]
+        if min(curve.amplitudes) < 0 < max(curve.amplitudes):
+            # Else it goes one way only.
+            values += [final + sum(map(mul, curve.amplitudes, left)) for left in self._left]
         slack = _NOISE * max(map(abs, values))
         return bool(min(values) < -slack and max(values) > slack)
 

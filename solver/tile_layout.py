@@ -76,9 +76,15 @@ class Ground:
 
 def laid_out(standing: Sequence[Standing], ground: Ground) -> Layout:
     """Places the rectangles; something flows in at least one of them."""
+    layout = tiled(standing, ground)
+    return _in_a_row(standing, layout) if isinstance(layout, Untiled) else layout
+
+
+def tiled(standing: Sequence[Standing], ground: Ground) -> Layout | Untiled:
+    """Places the rectangles so that they fill a larger one, or says why they fill none."""
     poles = _poles(standing)
     if poles is None:
-        return _in_a_row(standing, Untiled.POLES)
+        return Untiled.POLES
     source, sink, total = poles
     main = _between(standing, source, sink)
     edges = tuple(Edge(each.high, each.low, each.flow, each.drawn) for each in main)
@@ -86,7 +92,7 @@ def laid_out(standing: Sequence[Standing], ground: Ground) -> Layout:
     following = _on_the_sheet(main, ground)
     places = (lefts(flow, following) if following else None) or lefts_by_rules(flow)
     if places is None:
-        return _in_a_row(standing, Untiled.PLANE)
+        return Untiled.PLANE
     left = {each.part.name: place for each, place in zip(main, places, strict=True)}
     spans = _spans(main, left)
     _rest(standing, left, spans)
