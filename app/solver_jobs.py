@@ -189,7 +189,7 @@ def _view(view: str, answered: _Answered, way: str | None) -> Any:
         case "handout":
             from solver.handout import handout_of
 
-            return handout_of(answered.asked, solved, solution).document()
+            return handout_of(answered.asked, solved, solution, answered.found).document()
         case "ratings":
             from solver.ratings import ratings_document
 

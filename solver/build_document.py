@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
-from typing import Any
+import re
+from typing import Any, Final
+
+import flint
 
 from solver.build_words import build_words
 from solver.built import Built, built_of
 from solver.format import format_number
-from solver.geometry import Build, Layer, Shape
+from solver.geometry import ASKED, Build, Layer, Shape
 from solver.merging import merges_of
+from solver.numerals import decimal_text, take_numeral
 from solver.quantities import Quantity
+from solver.rounding import round_ratio
 from solver.solving import SolvedNetwork
+
+_FIGURES: Final = 4
+# What a person types is shorter: this is a size that was found.
+_LONG_NUMBER: Final = re.compile(r"^(?=(?:[0-9]\.?){7})[0-9]*\.[0-9]+(?= )")
 
 
 def builds_document(solved: SolvedNetwork) -> dict[str, Any]:
@@ -28,7 +37,7 @@ def build_document(build: Build) -> dict[str, Any]:
         "words": build_words(build),
         "shape": build.shape.value,
         "stacked": build.stacked,
-        "sizes": [_size(float(size), text) for size, text in zip(build.sizes, build.written, strict=True)],
+        "sizes": [_size(size, text) for size, text in zip(build.sizes, build.written, strict=True)],
         "layers": [layer_document(layer, build.shape) for layer in build.layers],
     }
 
@@ -42,7 +51,7 @@ def layer_document(layer: Layer, shape: Shape) -> dict[str, Any]:
         "words": dielectric.words,
         "constant": float(dielectric.constant),
         "strength": None if strength is None else format_number(strength, Quantity.FIELD.unit, 3),
-        "thickness": _size(float(layer.thickness), layer.written) if shape is Shape.PLATES else None,
+        "thickness": _size(layer.thickness, layer.written) if shape is Shape.PLATES else None,
         "share": {"value": float(layer.share), "text": str(layer.share)},
     }
 
@@ -63,5 +72,13 @@ def charged_document(built: Built) -> dict[str, Any]:
     return document
 
 
-def _size(value: float, text: str) -> dict[str, Any]:
-    return {"value": value, "text": text}
+def _size(size: flint.fmpq, text: str) -> dict[str, Any]:
+    """`value` is None of a size that is “?”; `shown` is the text to draw, which has few figures."""
+    value = None if text.startswith(ASKED) else float(size)
+    return {"value": value, "text": text, "shown": _LONG_NUMBER.sub(_rounded, text)}
+
+
+def _rounded(number: re.Match[str]) -> str:
+    exact = take_numeral(number[0])[0].exact
+    digits, power = round_ratio(int(exact.p), int(exact.q), _FIGURES)
+    return decimal_text(str(digits), power - _FIGURES + 1)

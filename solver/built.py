@@ -11,7 +11,7 @@ import flint
 from solver.arithmetic import Scalar
 from solver.faults import Note, note
 from solver.functions import number_of
-from solver.geometry import Build, is_build, read_build
+from solver.geometry import Build, asks_size, is_build, read_build
 from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import Reading, Writing
@@ -59,11 +59,11 @@ class Built:
 
 
 def built_of(sketch: Sketch, outcome: Outcome, writing: Writing) -> dict[str, Built]:
-    """The capacitors of a solved sketch that are given by their build, each by its name."""
+    """The capacitors of a solved sketch that are given by their build, each by its name; not those with a “?” in it."""
     texts = {
         part.name: part.value
         for part in sketch.parts
-        if part.kind == "capacitor" and part.value and is_build(part.value)
+        if part.kind == "capacitor" and part.value and is_build(part.value) and not asks_size(part.value)
     }
     if not texts:
         return {}

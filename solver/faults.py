@@ -137,6 +137,12 @@ class RequirementNotMet(SketchFault):
     code = "requirement-not-met"
 
 
+class UnknownsDiffer(SketchFault):
+    """A part that is asked for in one way on the sheet, or in a stage, and in another way in another stage."""
+
+    code = "unknowns-differ"
+
+
 class RequirementIdle(SketchFault):
     """A reading that does not depend on the value that is asked for."""
 

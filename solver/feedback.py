@@ -58,6 +58,11 @@ def about_build(capacitance: flint.fmpq) -> str:
     return f"{format_number(capacitance, 'F', 3)}: a capacitor"
 
 
+def about_open_build(word: str) -> str:
+    """The line for a build with a size that is “?”; `word` is what the size is called."""
+    return f"a capacitor; its {word} is to be found, from what a reading has to be"
+
+
 def _about_symbol(written: Written, typed: str, part: str) -> str:
     times = "" if written.factor == 1 else f"{str(written.factor).replace('-', '−')} × "
     line = f"{times}the symbol {written.symbol}: {part}"

@@ -1,4 +1,4 @@
-"""Functions in formulas: the natural logarithm, powers of e, and plain numbers that measure nothing."""
+"""Functions in formulas: the natural logarithm, powers of e, plain numbers that measure nothing, and lengths."""
 
 from __future__ import annotations
 
@@ -30,6 +30,33 @@ class Decimal(Read):
 
     def text(self) -> str:
         return self.number
+
+
+@dataclass(frozen=True)
+class Measure(Formula):
+    """A number with a unit that readings do not have, as it is typed: "0.1 mm", "20 cm²".
+
+    >>> Measure("20", "cm²").latex(), Measure("8.85", "pF/m").text()
+    ('20\\\\,\\\\mathrm{cm^{2}}', '8.85 pF/m')
+    """
+
+    number: str
+    unit: str
+    hold: ClassVar[int] = PRODUCT
+
+    def row(self) -> list[Math]:
+        return [["mn", self.number], ["mtext", f"\u00a0{self.unit}"]]
+
+    def latex(self) -> str:
+        unit = self.unit.replace("µ", r"\mu ").replace("²", "^{2}")
+        return rf"{self.number}\,\mathrm{{{unit}}}"
+
+    def text(self) -> str:
+        return f"{self.number} {self.unit}"
+
+    @property
+    def measured(self) -> bool:
+        return True
 
 
 @dataclass(frozen=True)

@@ -22,8 +22,12 @@ from solver.numerals import AbsurdExponent, clean, take_numeral
 VACUUM_PERMITTIVITY: Final = flint.fmpq(88541878128, 10**22)
 _DIGITS: Final = 30
 LENGTHS: Final = {"nm": -9, "µm": -6, "um": -6, "mm": -3, "cm": -2, "dm": -1, "m": 0, "km": 3}
-_SMALLEST: Final = flint.fmpq(1, 10**12)
-_LARGEST: Final = flint.fmpq(10**9)
+SMALLEST: Final = flint.fmpq(1, 10**12)
+LARGEST: Final = flint.fmpq(10**9)
+"""What a size is at least and at most, in metres or square metres."""
+ASKED: Final = "?"
+"""Stands for the one size of a build that is to be found."""
+_UNIT: Final = re.compile(rf"(?:{'|'.join(LENGTHS)})2?(?![a-zµ0-9])")
 _MOST_LAYERS: Final = 8
 
 
@@ -52,12 +56,21 @@ class Layer:
 
 
 @dataclass(frozen=True)
+class Place:
+    """One size of a build: that of `sizes`, or the thickness of that layer of the gap (of all strips)."""
+
+    in_gap: bool
+    index: int
+
+
+@dataclass(frozen=True)
 class Build:
     """A capacitor as built; lengths in metres, area in square metres.
 
     `sizes` are the area of plates, the inner and outer radius of spheres, those and the length of cylinders, the radius
     of a sphere; `written` has them as typed.
-    `layers` lie one behind the other where `stacked`, else side by side.
+    `layers` lie one behind the other where `stacked`, else side by side. `asked` is the size written “?”, which is 1
+    until it is found.
     """
 
     shape: Shape
@@ -65,6 +78,7 @@ class Build:
     layers: tuple[Layer, ...]
     stacked: bool
     written: tuple[str, ...] = ()
+    asked: Place | None = None
 
     @property
     def capacitance(self) -> flint.fmpq:
@@ -151,9 +165,20 @@ def is_build(text: str) -> bool:
     return clean(text[:20]).lower().partition(" ")[0] in _WORDS
 
 
-@lru_cache(maxsize=1024)
+def asks_size(text: str) -> bool:
+    """Whether a text is a build with one size to be found.
+
+    >>> asks_size("plates 1 m² ? mica"), asks_size("plates 1 m² 1 mm"), asks_size("plates ? ?")
+    (True, False, False)
+    """
+    try:
+        return ASKED in text and is_build(text) and read_open_build(text).asked is not None
+    except BuildFault:
+        return False
+
+
 def read_build(text: str) -> Build:
-    """Reads a build. Raises BuildFault.
+    """Reads a build whose sizes are all known. Raises BuildFault.
 
     >>> build = read_build("plates 1.00 m² 1.00 mm")
     >>> float(build.breakdown()), build.fields(flint.fmpq(9))
@@ -161,6 +186,19 @@ def read_build(text: str) -> Build:
     >>> layered = read_build("plates 10 cm² mica 0.2 mm + air 0.1 mm")
     >>> layered.shape, [layer.dielectric.name for layer in layered.layers]
     (<Shape.PLATES: 'plates'>, ['mica', 'air'])
+    """
+    build = read_open_build(text)
+    if build.asked is not None:
+        raise BuildFault("a size that is “?” can only be found on the sheet, from what a reading has to be")
+    return build
+
+
+@lru_cache(maxsize=1024)
+def read_open_build(text: str) -> Build:
+    """Reads a build of which one size may be “?”, with or without a unit behind it. Raises BuildFault.
+
+    >>> read_open_build("plates 1 m² ? mica").asked
+    Place(in_gap=True, index=0)
     """
     words = clean(text).lower().replace("m²", "m2").replace("m^2", "m2")
     name, _, rest = words.partition(" ")
@@ -180,35 +218,40 @@ class _Reader:
 
     def __init__(self, rest: str) -> None:
         self.rest = rest
+        self.asked: Place | None = None
 
     def plates(self) -> Build:
-        area, written = self._size("an area, such as 20 cm²", 2)
+        area, written = self._size("an area, such as 20 cm²", 2, Place(in_gap=False, index=0))
         if self._begins_with_number():
-            strips = self._strips(*self._size("a gap, such as 0.1 mm", 1))
+            strips = self._strips(*self._size("a gap, such as 0.1 mm", 1, Place(in_gap=True, index=0)))
             self._end()
-            return Build(Shape.PLATES, (area,), strips, stacked=len(strips) == 1, written=(written,))
+            return Build(Shape.PLATES, (area,), strips, len(strips) == 1, (written,), self.asked)
         if not self.rest:
             raise BuildFault("a gap, such as 0.1 mm, goes here")
-        layers = [self._layer()]
+        layers = [self._layer(0)]
         while self.rest.startswith("+"):
             self.rest = self.rest[1:].lstrip()
-            layers.append(self._layer())
+            layers.append(self._layer(len(layers)))
             if len(layers) > _MOST_LAYERS:
                 raise BuildFault(f"at most {_MOST_LAYERS} layers")
         self._end()
-        return Build(Shape.PLATES, (area,), tuple(layers), stacked=True, written=(written,))
+        return Build(Shape.PLATES, (area,), tuple(layers), True, (written,), self.asked)
 
     def round(self, shape: Shape) -> Build:
         count = {Shape.SPHERES: 2, Shape.CYLINDERS: 3, Shape.SPHERE: 1}[shape]
         asked = ["an inner radius, such as 38 mm", "an outer radius, such as 40 mm", "a length, such as 10 cm"]
         asked = ["a radius, such as 10 cm"] if shape is Shape.SPHERE else asked[:count]
-        sizes, written = zip(*(self._size(what, 1) for what in asked), strict=True)
-        if count > 1 and sizes[0] >= sizes[1]:
+        places = (Place(in_gap=False, index=index) for index in range(count))
+        sizes, written = zip(
+            *(self._size(what, 1, place) for what, place in zip(asked, places, strict=True)), strict=True
+        )
+        known = self.asked is None or self.asked.index > 1
+        if count > 1 and known and sizes[0] >= sizes[1]:
             raise BuildFault("the outer radius has to be larger than the inner one")
         dielectric = self._dielectric() if self.rest else DIELECTRICS["air"]
         self._end()
         layers = (Layer(dielectric, flint.fmpq(1), flint.fmpq(1)),)
-        return Build(shape, sizes, layers, stacked=True, written=written)
+        return Build(shape, sizes, layers, True, written, self.asked)
 
     def _strips(self, gap: flint.fmpq, written: str) -> tuple[Layer, ...]:
         """What fills the gap: nothing said is air; several with their shares of the area after commas."""
@@ -226,15 +269,18 @@ class _Reader:
             raise BuildFault("the shares of the area have to add up to 1")
         return tuple(strips)
 
-    def _layer(self) -> Layer:
+    def _layer(self, index: int) -> Layer:
         dielectric = self._dielectric()
-        thickness, written = self._size(f"the thickness of the {dielectric.name}, such as 0.1 mm", 1)
+        what = f"the thickness of the {dielectric.name}, such as 0.1 mm"
+        thickness, written = self._size(what, 1, Place(in_gap=True, index=index))
         return Layer(dielectric, thickness, flint.fmpq(1), written)
 
     def _dielectric(self) -> Dielectric:
         """A word of the table, or a constant of one's own: "κ 6", "κ 6 at 12 mv/m"."""
+        self._require_known("a dielectric")
         if self.rest[:1] == "κ":
             self.rest = self.rest[1:].lstrip(" =")
+            self._require_known("a dielectric constant")
             before = self.rest
             constant = self._number("a dielectric constant, such as κ 6")
             written = _taken(before, self.rest)
@@ -255,6 +301,7 @@ class _Reader:
         if not self.rest.startswith("at "):
             return None, ""
         before = self.rest = self.rest[3:]
+        self._require_known("a strength")
         strength = self._number("a strength, such as at 12 MV/m")
         if not self.rest.startswith("mv/m"):
             raise BuildFault("a strength is in MV/m")
@@ -265,6 +312,7 @@ class _Reader:
         return strength * 10**6, f" at {written} MV/m"
 
     def _share(self) -> flint.fmpq:
+        self._require_known("a share of the area")
         share = self._number("a share of the area, such as 1/2")
         if self.rest.startswith("%"):
             share, self.rest = share / 100, self.rest[1:].lstrip()
@@ -272,11 +320,24 @@ class _Reader:
             raise BuildFault("a share of the area lies between 0 and 1")
         return share
 
-    def _size(self, what: str, power: int) -> tuple[flint.fmpq, str]:
+    def _require_known(self, what: str) -> None:
+        if self.rest.startswith(ASKED):
+            raise BuildFault(f"{what} cannot be “?”: only a size can")
+
+    def _size(self, what: str, power: int, place: Place) -> tuple[flint.fmpq, str]:
         """A length, or where `power` is 2 an area, in metres or square metres; and how it is written."""
         before = self.rest
-        number = self._number(what)
-        numeral = _taken(before, self.rest)
+        if before.startswith(ASKED):
+            if self.asked is not None:
+                raise BuildFault("only one size of a build can be “?”")
+            self.asked = place
+            self.rest = before[1:].lstrip()
+            if not _UNIT.match(self.rest):
+                return flint.fmpq(1), ASKED
+            number, numeral = flint.fmpq(1), ASKED
+        else:
+            number = self._number(what)
+            numeral = _taken(before, self.rest)
         unit = re.match(r"[a-zµ]+", self.rest)
         ten = LENGTHS.get(unit[0]) if unit else None
         end = unit.end() if unit else 0
@@ -285,8 +346,10 @@ class _Reader:
             raise BuildFault(f"{what} goes here, with its unit")
         written = f"{numeral} {'µm' if unit and unit[0] == 'um' else self.rest[:end]}{'²' * square}"
         self.rest = self.rest[end + square :].lstrip()
+        if numeral == ASKED:
+            return flint.fmpq(1), written
         size = number * flint.fmpq(10) ** (ten * power)
-        if not _SMALLEST <= size <= _LARGEST:
+        if not SMALLEST <= size <= LARGEST:
             raise BuildFault(
                 "a size has to be more than zero" if size <= 0 else "far outside anything that could be built"
             )
@@ -300,9 +363,11 @@ class _Reader:
         return numeral.exact
 
     def _begins_with_number(self) -> bool:
-        return bool(re.match(r"[-+0-9.,½⅓⅔¼¾⅕⅙⅛]", self.rest))
+        return bool(re.match(r"[-+0-9.,½⅓⅔¼¾⅕⅙⅛?]", self.rest))
 
     def _end(self) -> None:
+        if self.rest.startswith(ASKED):
+            raise BuildFault("“?” stands in place of one size of a build, and of nothing else")
         if self.rest:
             raise BuildFault(f"“{self.rest[:20]}” is too much")
 

@@ -17,6 +17,7 @@ from solver.solution import Solution
 from solver.solving import SolvedNetwork
 from solver.subscripts import with_subscripts
 from solver.task import task_of
+from solver.unknown import Found
 
 _USUAL_OF_BATTERY: Final = frozenset({"equivalent", "voltage", "current"})
 """What is asked of a battery without being covered: charge and work only fill the page."""
@@ -44,13 +45,13 @@ class Handout:
         }
 
 
-def handout_of(sketch: Sketch, solved: SolvedNetwork, solution: Solution) -> Handout:
-    """The handout of a solved network. `sketch` is as typed: a value “?” in it is for the reader to find."""
+def handout_of(sketch: Sketch, solved: SolvedNetwork, solution: Solution, found: Found | None = None) -> Handout:
+    """The handout of a solved network. `sketch` is as typed: a “?” in it is for the reader to find, `found` has it."""
     ledger = ledger_of(solved.sketch, solution)
     covering = Covering.of(sketch.covered)
     given = {requirement.reading for requirement in sketch.required}
-    unknown = {part.name for part in sketch.parts if part.value is not None and part.value.strip() == "?"}
-    ledger = tuple(_with_unknowns(table, unknown) for table in ledger)
+    if found is not None:
+        ledger = tuple(_with_unknowns(table, found) for table in ledger)
     blank = tuple(table for table in (_on_question_sheet(table, covering) for table in ledger) if table is not None)
     asked = [cell for cell in _cells(blank) if _is_asked(cell, covering) and cell.key not in given]
     task = task_of(sketch, ledger, asked, solved.writing)
@@ -65,13 +66,12 @@ def handout_of(sketch: Sketch, solved: SolvedNetwork, solution: Solution) -> Han
     )
 
 
-def _with_unknowns(table: Table, unknown: set[str]) -> Table:
+def _with_unknowns(table: Table, found: Found) -> Table:
     """The table with a key, "C1.value", on each value that is to be found."""
-    if not any(row.name in unknown for row in table.rows):
-        return table
+    unknown = {value.part for value in found.values}
     rows = tuple(
-        replace(row, cells=(replace(row.cells[0], key=f"{row.name}.value"), *row.cells[1:]))
-        if row.name in unknown and row.cells[0] is not None
+        replace(row, cells=(replace(cell, key=f"{row.name}.value", text=found.as_read(cell.text)), *row.cells[1:]))
+        if row.name in unknown and row.cells and (cell := row.cells[0]) is not None and cell.key is None
         else row
         for row in table.rows
     )

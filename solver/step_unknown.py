@@ -36,6 +36,8 @@ from solver.roots import univariate
 from solver.step_equations_words import Phrase
 from solver.step_symbols import Symbols
 from solver.step_teller import chain
+from solver.step_unknown_opening import is_given, opening_of
+from solver.step_unknown_size import size_step
 from solver.symbolic_text import compound_text
 from solver.unknown import Found, FoundValue, logarithm_of
 from solver.unknown_conditions import Condition
@@ -53,13 +55,7 @@ _LETTERS: Final = {
 
 def unknown_offer(found: Found) -> Offer:
     """The way that derives the values found."""
-    names = listing([value.part for value in found.values])
-    many = len(found.values) > 1
-    opening = (
-        f"{names} {'are' if many else 'is'} not known, so {'they stay letters' if many else 'it stays a letter'}. "
-        f"The network is solved with {'them' if many else 'it'} like with any number, and what is required makes an "
-        "equation for it."
-    )
+    opening = opening_of(found)
     return Offer(UNKNOWN_WAY, lambda: opening, lambda: tuple(_Derivation(found).steps()))
 
 
@@ -79,12 +75,16 @@ class _Derivation:
 
     def steps(self) -> Iterator[Step]:
         """All steps, in their order."""
-        for condition in self._found.conditions:
-            yield from self._as_function(condition)
-        if len(self._found.values) == 1:
-            yield from self._solved(self._found.conditions[0], self._found.values[0])
-        else:
-            yield self._together()
+        if not is_given(self._found):
+            for condition in self._found.conditions:
+                yield from self._as_function(condition)
+            if len(self._found.values) == 1:
+                yield from self._solved(self._found.conditions[0], self._found.values[0])
+            else:
+                yield self._together()
+        for value in self._found.values:
+            if value.size is not None:
+                yield size_step(value, self._letters[value.part], self._writing.figures)
         yield from self._preferred()
 
     @property

@@ -11,8 +11,9 @@ from solver.faults import every
 from solver.kinds import SWITCHES
 from solver.ledger import Cell, Table
 from solver.readings import Writing
-from solver.sketch import Requirement, Sketch
+from solver.sketch import Part, Requirement, Sketch
 from solver.subscripts import with_subscripts
+from solver.unknown_texts import asked_texts, asked_words
 
 
 @dataclass(frozen=True)
@@ -68,11 +69,17 @@ def task_of(sketch: Sketch, ledger: Sequence[Table], asked: Iterable[Cell], writ
 
 def _values(sketch: Sketch, keys: set[str]) -> list[str]:
     """Values that are to be found from what is required."""
-    unknown = [part.name for part in sketch.parts if f"{part.name}.value" in keys]
+    unknown = [_unknown(sketch, part) for part in sketch.parts if f"{part.name}.value" in keys]
     if not unknown:
         return []
     required = every([f"{_reading(sketch, each.reading)} to be {_wanted(each)}" for each in sketch.required])
     return [f"what {every(unknown)} must be for {required}"]
+
+
+def _unknown(sketch: Sketch, part: Part) -> str:
+    """ "C1", "the gap of C1 (plates 1 m² ? mica)"."""
+    words = asked_words(sketch, part.name)
+    return words if words == part.name else f"{words} ({', then '.join(asked_texts(sketch, part))})"
 
 
 def _questions(sketch: Sketch) -> list[str]:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import Any, Final
 
 from solver.build_document import build_document
-from solver.build_words import gap_ladder
+from solver.feedback import about_open_build
 from solver.format import format_number
-from solver.geometry import is_build, read_build
+from solver.gap_ladder import gap_ladder
+from solver.geometry import asks_size, is_build, read_build, read_open_build
 from solver.kinds import KINDS, MORE_THAN_ZERO
+from solver.open_build import open_build
 from solver.preferred import Ladder, ladder
 from solver.quantities import Quantity
 from solver.rated_text import split_rating
@@ -56,6 +58,10 @@ def document_of_value(typed: str, name: str, place: str) -> dict[str, Any]:
         if text.strip() == UNKNOWN and place == "value":
             found = _read_value(name, UNKNOWN, "to be found, from what a reading has to be", None)
             return found | {"tolerance": tolerance.text if tolerance else None}
+        if name == "capacitor" and place == "value" and asks_size(text):
+            told = about_open_build(open_build(text).word)
+            found = _read_value(name, text.strip(), told, None)
+            return found | {"tolerance": tolerance.text if tolerance else None}
         value = read_value(text, quantity)
         fault = fault_of_size(value) if place == "value" else None
         if place in MORE_THAN_ZERO:
@@ -84,7 +90,7 @@ def _read_value(kind: str, tidied: str, feedback: str, value: Value | None) -> d
         "closed": None,
         "tolerance": None,
         "rated": None,
-        "build": build_document(read_build(value.text)) if value and _is_built(value) else None,
+        "build": build_document(read_open_build(tidied)) if kind == "capacitor" and is_build(tidied) else None,
     }
 
 

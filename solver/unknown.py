@@ -26,16 +26,19 @@ from solver.faults import (
 from solver.format import format_exact
 from solver.formula import Amount, Formula, Fraction, Number, Product, Symbol
 from solver.formula_functions import Logarithm, pure
+from solver.geometry import Build
 from solver.kinds import KINDS
+from solver.open_build import NoSize, OpenBuild, open_build
 from solver.preferred import nearest_preferred
 from solver.quantities import Quantity
 from solver.reading_keys import words_of
 from solver.readings import Reading, Writing
 from solver.roots import as_number, common_roots, equation, evaluated, roots_of, univariate
-from solver.sketch import Sketch
+from solver.sketch import Part, Sketch
 from solver.step_teller import chain
-from solver.unknown_conditions import UNKNOWN, Asked, Condition, unknown_names, with_values
+from solver.unknown_conditions import Asked, Condition
 from solver.unknown_scan import scanned
+from solver.unknown_texts import UNKNOWN, asked_texts, asked_words, unknown_names, with_values
 from solver.unknown_time import Impossible
 from solver.unknown_words import impossible_in_time, why_not
 from solver.worked import Line
@@ -61,30 +64,71 @@ class Preferred:
 
 
 @dataclass(frozen=True)
+class FoundSize:
+    """The size of a build that was asked for: what it is called, and the size as it is put in and as it is read.
+
+    `build` is the build asked for, the first where stages make several; `size` is in metres or square metres; `others`
+    are further sizes that do it as well.
+    """
+
+    build: OpenBuild
+    size: flint.fmpq
+    text: str
+    shown: str
+    others: tuple[str, ...] = ()
+
+    @property
+    def word(self) -> str:
+        """What the size is called: "gap", "thickness of the mica"."""
+        return self.build.word
+
+
+@dataclass(frozen=True)
+class Text:
+    """What is typed with a “?”, what takes its place, and how the two are told together: "? = 10 µF"."""
+
+    typed: str
+    text: str
+    told: str
+
+
+@dataclass(frozen=True)
 class FoundValue:
-    """What a part's value must be: `text` is what stands on the part, `exact` says whether that is the exact number.
+    """What a part's value must be: `texts` are what stands on the part in place of each “?”, `exact` says whether that
+    is the exact number.
 
     `others` are further values that do it as well; `preferred` has the nearest preferred numbers, for a single unknown
-    capacitance or resistance. `line` is the logarithm that a time constant came from, where one did.
+    capacitance or resistance. `line` is the logarithm that a time constant came from, where one did. `size` is
+    what was asked for of a build, None where the whole value was.
     """
 
     part: str
-    text: str
+    texts: tuple[Text, ...]
     value: Reading
     exact: bool
     others: tuple[Reading, ...]
     preferred: tuple[Preferred, ...]
     line: Line | None = None
+    size: FoundSize | None = None
+
+    @property
+    def text(self) -> str:
+        """What stands on the part: on the sheet, or in the first stage that asks."""
+        return self.texts[0].text
 
     def document(self) -> dict[str, Any]:
         """The value as the web interface sends it."""
+        size = self.size
+        others = [{"text": other} for other in size.others] if size else [other.document() for other in self.others]
         return {
             "part": self.part,
             "text": self.text,
+            "texts": [{"typed": each.typed, "text": each.text, "told": each.told} for each in self.texts],
+            "size": None if size is None else {"word": size.word, "text": size.text, "shown": size.shown},
             "value": self.value.document(),
             "exact": self.exact,
             "line": None if self.line is None else self.line.document(),
-            "others": [other.document() for other in self.others],
+            "others": others,
             "preferred": [
                 {
                     "series": each.series,
@@ -109,13 +153,16 @@ class Found:
     asked: Asked
     conditions: tuple[Condition, ...]
 
+    def as_read(self, text: str) -> str:
+        """A value put in as it is read, a size that was found with few figures; other values as they are."""
+        for each in (each for value in self.values if value.size for each in value.texts):
+            text = text.replace(each.text, each.told.replace(f"{UNKNOWN} = ", ""))
+        return text
+
     def as_asked(self, sketch: Sketch) -> Sketch:
         """A sketch of the same parts with “?” where a value was found."""
-        texts = {value.part: value.text for value in self.values}
-        parts = (
-            replace(part, value=UNKNOWN) if part.name in texts and part.value == texts[part.name] else part
-            for part in sketch.parts
-        )
+        typed = {(value.part, each.text): each.typed for value in self.values for each in value.texts}
+        parts = (replace(part, value=typed.get((part.name, part.value or ""), part.value)) for part in sketch.parts)
         return replace(sketch, parts=tuple(parts))
 
 
@@ -138,7 +185,8 @@ def _require_as_many(sketch: Sketch) -> None:
     names = unknown_names(sketch)
     asked, required = len(names), len(sketch.required)
     if required <= asked <= 2 and (what := _missing(sketch, asked)):
-        follows = f"{listing(names)} {'follows from it' if asked == 1 else 'follow from both'}"
+        words = listing([asked_words(sketch, name) for name in names])
+        follows = f"{words} {'follows from it' if asked == 1 else 'follow from both'}"
         raise SketchFaults([RequirementMissing(parts=names, what=what, follows=follows)])
     if asked != required or not 1 <= asked <= 2:
         values = "One value is asked for with “?”" if asked == 1 else f"{asked} values are asked for with “?”"
@@ -156,6 +204,16 @@ def _missing(sketch: Sketch, asked: int) -> str | None:
     return "which other reading you want" if sketch.required else "which reading you want"
 
 
+@dataclass(frozen=True)
+class _One:
+    """A root as a number (SI units), whether it is exactly that, and of a build the size with the build that has it."""
+
+    number: flint.fmpq
+    exact: bool
+    size: FoundSize | None = None
+    build: Build | None = None
+
+
 class _Search:
     """Looks for values that satisfy all conditions."""
 
@@ -165,17 +223,23 @@ class _Search:
 
     def found(self) -> Found:
         """The first solution with the others beside it, and the sketch it makes."""
-        refused = False
+        refused, no_size = False, None
         for signs in _choices(self._asked):
             try:
                 conditions = [self._asked.condition(place, sign) for place, sign in enumerate(signs)]
             except Impossible:
                 refused = refused or min(signs) > 0
                 continue
-            solutions = self._solutions(conditions)
-            if solutions:
-                return self._answer(solutions, conditions)
-        raise SketchFaults([self._refusal(refused=refused)])
+            exact_way = not any(condition.is_approximate for condition in conditions)
+            answers = []
+            for solution in self._solutions(conditions):
+                try:
+                    answers.append([self._one(place, root, exact_way) for place, root in enumerate(solution)])
+                except NoSize as reason:
+                    no_size = no_size or reason
+            if answers:
+                return self._answer(answers, conditions)
+        raise SketchFaults([self._refusal(no_size, refused=refused)])
 
     def _solutions(self, conditions: Sequence[Condition]) -> list[tuple[Any, ...]]:
         """All solutions, each with a value (flint.fmpq, flint.arb or float) for every unknown: those without a negative
@@ -209,7 +273,9 @@ class _Search:
         scalars = [condition.scalar for condition in conditions if condition.scalar is not None]
         return all(evaluated(scalar.denominator, values) != 0 for scalar in scalars)
 
-    def _refusal(self, *, refused: bool) -> SketchFault:
+    def _refusal(self, no_size: NoSize | None, *, refused: bool) -> SketchFault:
+        if no_size is not None:
+            return RequirementNotMet(parts=[no_size.part], what=no_size.word, why=str(no_size))
         names = [part.name for part in self._unknown]
         what = listing([KINDS[part.kind].word for part in self._unknown])
         if len(names) > 1:
@@ -220,30 +286,56 @@ class _Search:
             why = why_not(self._asked, self._asked.condition(0, 1))
         return RequirementNotMet(parts=names, what=what, why=why)
 
-    def _answer(self, solutions: Sequence[tuple[Any, ...]], conditions: Sequence[Condition]) -> Found:
-        exact_way = not any(condition.is_approximate for condition in conditions)
+    def _one(self, place: int, root: Any, exact_way: bool) -> _One:
+        """A root as the value of its part, and the size that it asks for. Raises NoSize."""
+        part = self._unknown[place]
+        number, exact = _number(root, exact_way=exact_way)
+        build = self._asked.openings.get(part.name)
+        if build is None:
+            return _One(number, exact)
+        size = build.size_for(number, part.name)
         figures = self._asked.sheet.figures
+        text = build.text(size, figures)
+        found = build.as_found(text)
+        return _One(number, exact, FoundSize(build, size, text, build.shown(size, figures)), found)
+
+    def _answer(self, answers: Sequence[Sequence[_One]], conditions: Sequence[Condition]) -> Found:
         values = []
         for place, part in enumerate(self._unknown):
-            quantity = KINDS[part.kind].quantity
-            assert quantity is not None
-            number, exact = _number(solutions[0][place], exact_way=exact_way)
-            writing = Writing(figures)
-            others = [
-                Reading(_number(solution[place], exact_way=exact_way)[0], quantity, writing)
-                for solution in solutions[1:]
-            ]
-            single = len(self._unknown) == 1
-            preferred = self._preferred(number, quantity, conditions[0]) if single else ()
+            first, *others = (answer[place] for answer in answers)
+            line = logarithm_of(conditions[0], Writing(self._asked.sheet.figures)) if place == 0 else None
+            values.append(self._found_value(part, first, others, conditions[0], line))
+        texts = {(value.part, each.typed): each.text for value in values for each in value.texts}
+        sketch = with_values(self._asked.sheet, lambda name, typed: texts[name, typed])
+        return Found(tuple(values), sketch, self._asked, tuple(conditions))
+
+    def _found_value(
+        self, part: Part, found: _One, others: Sequence[_One], condition: Condition, line: Line | None
+    ) -> FoundValue:
+        quantity, writing = KINDS[part.kind].quantity, Writing(self._asked.sheet.figures)
+        assert quantity is not None
+        typed = asked_texts(self._asked.sheet, part)
+        others_too = tuple(Reading(other.number, quantity, writing) for other in others)
+        if (size := found.size) is not None:
+            size = replace(size, others=tuple(other.size.shown for other in others if other.size))
+            texts = (
+                Text(text, build.closed(size.text), build.told(size.shown))
+                for text, build in ((text, open_build(text)) for text in typed)
+            )
+            exact = found.exact and found.build is not None and found.build.capacitance == found.number
+            value = Reading(found.number, quantity, writing)
+            return FoundValue(part.name, tuple(texts), value, exact, others_too, (), line, size)
+        number, exact = found.number, found.exact
+        preferred = self._preferred(number, quantity, condition) if len(self._unknown) == 1 else ()
+        text = format_exact(number, quantity.unit)
+        if len(text) > _LONGEST_TEXT:
+            number, exact = as_number(flint.arb(number))[0], False
             text = format_exact(number, quantity.unit)
-            if len(text) > _LONGEST_TEXT:
-                number, exact = as_number(flint.arb(number))[0], False
-                text = format_exact(number, quantity.unit)
-            value = Reading(number, quantity, writing)
-            line = logarithm_of(conditions[0], writing) if place == 0 else None
-            values.append(FoundValue(part.name, text, value, exact, tuple(others), preferred, line))
-        texts = {value.part: value.text for value in values}
-        return Found(tuple(values), with_values(self._asked.sheet, texts), self._asked, tuple(conditions))
+        value = Reading(number, quantity, writing)
+        told = f"{UNKNOWN} = {text if exact else value.text}"
+        return FoundValue(
+            part.name, tuple(Text(each, text, told) for each in typed), value, exact, others_too, preferred, line
+        )
 
     def _preferred(self, number: flint.fmpq, quantity: Quantity, condition: Condition) -> tuple[Preferred, ...]:
         if quantity is Quantity.EMF or number <= 0:

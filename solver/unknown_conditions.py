@@ -12,12 +12,19 @@ import flint
 from solver.arithmetic import Scalar
 from solver.course import Course, OverTime
 from solver.elements import Element, ValueReader
-from solver.faults import SketchFault, SketchFaults, TimeNotRequired, UnknownReading, ValueNotUnderstood
+from solver.faults import (
+    SketchFault,
+    SketchFaults,
+    TimeNotRequired,
+    UnknownReading,
+    ValueNotUnderstood,
+)
 from solver.functions import Function, Functions
 from solver.ideal import ideal_of
 from solver.kinds import KINDS
 from solver.moments import NoAnswer, read_share, read_time, read_wanted, then
 from solver.network import build
+from solver.open_build import open_build
 from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.reading_keys import TIME_CONSTANT, reading_at, words_of
@@ -28,10 +35,9 @@ from solver.solution import Solution
 from solver.solving import SolvedNetwork, contradictions, solution_of, solve_network
 from solver.stages import solve_stages
 from solver.transient import TooManyTimeConstants, transient
+from solver.unknown_texts import UNKNOWN, is_unknown, openings, unknown_names, with_values
 from solver.unknown_time import Later, float_of, reduced
 from solver.values import Value, ValueFault, read_value
-
-UNKNOWN: Final = "?"
 
 
 @dataclass(frozen=True)
@@ -63,34 +69,11 @@ class Condition:
         return quotient
 
 
-def unknown_names(sketch: Sketch) -> list[str]:
-    """The parts whose value is to be found, on the sheet or in a stage."""
-    staged = {name for stage in sketch.stages for name, value in stage.settings if value.strip() == UNKNOWN}
-    return [part.name for part in sketch.parts if _is_unknown(part.value) or part.name in staged]
-
-
-def _is_unknown(value: str | None) -> bool:
-    return value is not None and value.strip() == UNKNOWN
-
-
-def with_values(sketch: Sketch, texts: dict[str, str]) -> Sketch:
-    """The sketch with values in place of each “?”, on the parts and in the stages."""
-
-    def put(name: str, value: str | None) -> str | None:
-        return texts[name] if name in texts and _is_unknown(value) else value
-
-    parts = tuple(replace(part, value=put(part.name, part.value)) for part in sketch.parts)
-    stages = tuple(
-        replace(stage, settings=tuple((name, put(name, value) or value) for name, value in stage.settings))
-        for stage in sketch.stages
-    )
-    return replace(sketch, parts=parts, stages=stages, required=())
-
-
 class Asked:
     """A sketch with unknowns as symbols, solved in the stage that it shows. Raises SketchFaults.
 
-    `sheet` is the sketch as it came; `unknown` are the parts whose values are asked for.
+    `sheet` is the sketch as it came; `unknown` are the parts whose values are asked for, `openings` the builds of those
+    of which a size is.
     """
 
     def __init__(self, sheet: Sketch) -> None:
@@ -98,6 +81,7 @@ class Asked:
         self._sketch: Final = _with_probes(sheet)
         names = unknown_names(sheet)
         self.unknown: Final = tuple(part for part in sheet.parts if part.name in names)
+        self.openings: Final = openings(sheet)
         self.required: Final = sheet.required
         units = {part.name: quantity.unit for part in self.unknown if (quantity := KINDS[part.kind].quantity)}
         self.writing: Final = Writing(sheet.figures, units)
@@ -129,10 +113,19 @@ class Asked:
             return Quantity.TIME
         if requirement.after is not None and (over_time := self._over_time(requirement)):
             return over_time.quantity
-        reading = reading_at(self.solution, requirement.reading)
+        return self._reading(requirement.reading).quantity
+
+    def _reading(self, key: str) -> Reading:
+        """The reading that a key names. A capacitor of which a size is asked for has its own capacitance, too."""
+        owner, _, word = key.rpartition(".")
+        if owner in self.openings and word == Quantity.CAPACITANCE.value:
+            capacitors = self.network.outcome.network.capacitors
+            scalar = next(each.capacitance for each in capacitors if each.name == owner)
+            return Reading(scalar, Quantity.CAPACITANCE, self.writing)
+        reading = reading_at(self.solution, key)
         if reading is None:
-            raise SketchFaults([UnknownReading(reading=requirement.reading)])
-        return reading.quantity
+            raise SketchFaults([UnknownReading(reading=key)])
+        return reading
 
     def ends(self, place: int) -> tuple[str, str]:
         """Where a reading required after a time begins and ends, as texts."""
@@ -153,9 +146,8 @@ class Asked:
             return Condition(requirement, quantity, self._course.constant, self._wanted(requirement, quantity))
         if requirement.after is not None:
             return self._later(requirement, quantity, sign)
-        reading = reading_at(self.solution, requirement.reading)
-        assert reading is not None
-        return Condition(requirement, quantity, reading.scalar, sign * self._wanted(requirement, quantity))
+        scalar = self._reading(requirement.reading).scalar
+        return Condition(requirement, quantity, scalar, sign * self._wanted(requirement, quantity))
 
     @cached_property
     def _course(self) -> Course | None:
@@ -208,7 +200,12 @@ class Asked:
 
         def course_with(value: float) -> tuple[Course, OverTime]:
             number = as_number(flint.arb(value))[0]
-            sketch = with_values(self._sketch, {part.name: f"{number.p}/{number.q} {unit}"})
+
+            def filled(_: str, text: str) -> str:
+                own = number * self._ratio(part.name, text)
+                return f"{own.p}/{own.q} {unit}"
+
+            sketch = with_values(self._sketch, filled)
             start = _started(sketch)
             course = Course(start.outcome, start.over_time)
             reading = course.reading(requirement.reading)
@@ -276,7 +273,7 @@ class Asked:
         return [self._element(reader, part) for part in sketch.parts], reader.faults
 
     def _element(self, reader: ValueReader, part: Part) -> Element:
-        if not _is_unknown(part.value):
+        if part.value is None or not is_unknown(part.value):
             element = reader.element(part)
             for value in (element.value, element.initial, element.internal):
                 if value is not None and value.symbol is not None:
@@ -284,7 +281,14 @@ class Asked:
                     return replace(element, value=None, initial=None, internal=None)
             return element
         known = reader.element(replace(part, value=KINDS[part.kind].example))
-        return replace(known, value=Value(UNKNOWN, KINDS[part.kind].quantity, flint.fmpq(1), part.name))
+        return replace(
+            known, value=Value(UNKNOWN, KINDS[part.kind].quantity, self._ratio(part.name, part.value), part.name)
+        )
+
+    def _ratio(self, name: str, text: str) -> flint.fmpq:
+        """How many times the part's first unknown capacitance the build typed here has; 1 of other values."""
+        first = self.openings.get(name)
+        return flint.fmpq(1) if first is None else open_build(text).scale / first.scale
 
 
 def _started(sketch: Sketch) -> SolvedNetwork:

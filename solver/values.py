@@ -12,9 +12,10 @@ from typing import Final
 import flint
 
 from solver import feedback
-from solver.geometry import BuildFault, is_build, read_build
+from solver.geometry import BuildFault, asks_size, is_build, read_build
 from solver.kinds import KINDS
 from solver.numerals import clean
+from solver.open_build import open_build
 from solver.quantities import Quantity
 from solver.rated_text import split_rating
 from solver.tidied import tidied
@@ -212,6 +213,8 @@ def _built(text: str) -> Value:
 
 def _typed_build(typed: str) -> TypedText:
     try:
+        if len(typed) <= LONGEST_BUILD and asks_size(typed):
+            return TypedText("capacitor", None, feedback.about_open_build(open_build(typed).word), typed)
         value = _built(typed)
     except ValueFault as fault:
         return TypedText(None, None, fault.hint, fault=fault)

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
+from solver.geometry import asks_size
 from solver.kinds import KINDS, PLACE_WORDS
 from solver.network import groups
 from solver.quantities import Quantity
@@ -181,6 +182,8 @@ def _tidy(part: Part, text: str, quantity: Quantity, what: str) -> str | None:
         if kind_by_letter(part.name) != part.kind and part.kind != "battery":
             raise misfits.unknown_kind(part.name)
         return UNKNOWN
+    if text == part.value and asks_size(text):
+        return text.strip()
     try:
         value = read_value(text, quantity)
     except ValueFault:

@@ -124,7 +124,7 @@ def _any_part(text: Token, mistakes: Mistakes) -> Item | None:
         assert typed.fault is not None  # a text that makes no part has one
         mistakes.note("line-value", faults.about_value(text.text, typed.fault), text.span)
         return None
-    if typed.value is None:
+    if KINDS[typed.kind].quantity is None:
         return Item(typed.kind, closed=typed.closed)
     tolerance = typed.tolerance.text if typed.tolerance else None
     return Item(typed.kind, typed.tidied, rated=typed.rated, tolerance=tolerance)

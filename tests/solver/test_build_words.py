@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from solver.build_words import build_words, gap_ladder
+from solver.build_words import build_words
+from solver.gap_ladder import gap_ladder
 from solver.geometry import read_build
 
 BUILDS = {

@@ -118,12 +118,31 @@ def test_a_value_that_is_to_be_found_is_blank_and_what_is_required_is_given() ->
         capacitor("C2", "10 µF", "b", "0"),
         required=[Requirement("C2.voltage", "6 V")],
     )
-    solved = solve_network(find(sketch).sketch)
-    asked = handout_of(sketch, solved, solution_of(solved))
+    found = find(sketch)
+    solved = solve_network(found.sketch)
+    asked = handout_of(sketch, solved, solution_of(solved), found)
     assert asked.task.startswith("Find what C1 must be for the voltage across C2 to be 6 V;")
     assert cells(asked.document()["blank"], "C1") == ["____"] * 4
     assert cells(asked.document()["blank"], "C2") == ["10 µF", "6.00 V", "____", "____"]
     assert cells(asked.document()["filled"], "C1")[:2] == ["20 µF", "3.00 V"]
+
+
+def test_a_size_that_is_to_be_found_is_asked_for_with_the_build_and_answered_with_few_figures() -> None:
+    # As above C1 has to be 20 µF: 6 · 8.854 pF/m · 1 m² / 20 µF = 2.656 µm.
+    sketch = Sketch.of(
+        battery("E1", "9 V", "a", "0"),
+        capacitor("C1", "plates 1 m² ? mica", "a", "b"),
+        capacitor("C2", "10 µF", "b", "0"),
+        required=[Requirement("C2.voltage", "6 V")],
+    )
+    found = find(sketch)
+    solved = solve_network(found.sketch)
+    asked = handout_of(sketch, solved, solution_of(solved), found)
+    assert asked.task.startswith(
+        "Find what the gap of C1 (plates 1 m² ? mica) must be for the voltage across C2 to be 6 V;"
+    )
+    assert cells(asked.document()["blank"], "C1")[0] == "____"
+    assert cells(asked.document()["filled"], "C1")[:2] == ["plates 1 m² 2.66 µm mica", "3.00 V"]
 
 
 def test_questions_of_time_are_asked_and_a_value_may_have_to_do_after_a_time() -> None:
@@ -131,8 +150,9 @@ def test_questions_of_time_are_asked_and_a_value_may_have_to_do_after_a_time() -
     questions = [Question("C1.voltage", "80 %"), Question("R1.current", None, "5 s"), Question("C1.voltage", "6 V")]
     required = [Requirement("C1.voltage", "10 V", "10 s")]
     sketch = Sketch.of(*parts, required=required, questions=[*questions, Question("C1.voltage", "")])
-    solved = solve_network(find(sketch).sketch)
-    task = handout_of(sketch, solved, solution_of(solved)).task
+    found = find(sketch)
+    solved = solve_network(found.sketch)
+    task = handout_of(sketch, solved, solution_of(solved), found).task
     assert task.startswith("Find what R1 must be for the voltage across C1 to be 10 V after 10 s;")
     assert "; when the voltage across C1 is at 80 % of its full value;" in task
     assert "; the current through R1 after 5 s;" in task
