@@ -81,4 +81,5 @@ def _size(size: flint.fmpq, text: str) -> dict[str, Any]:
 def _rounded(number: re.Match[str]) -> str:
     exact = take_numeral(number[0])[0].exact
     digits, power = round_ratio(int(exact.p), int(exact.q), _FIGURES)
-    return decimal_text(str(digits), power - _FIGURES + 1)
+    text = decimal_text(str(digits), power - _FIGURES + 1)
+    return text.rstrip("0").rstrip(".") if "." in text else text

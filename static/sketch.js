@@ -5,7 +5,7 @@ import { TWO_WAY } from "./two_way.js";
 /**
  * @typedef {[number, number]} Spot grid position, across and down
  * @typedef {{name: string, kind: string, from: string, to: string, value?: string, tolerance?: string, closed?: boolean,
- *   initial?: string, rated?: string, reverse?: string, internal?: string, bend?: "upper"|"lower", second?: string, rests?: "first"|"second"}} Part
+ *   initial?: string, rated?: string, reverse?: string, internal?: string, bend?: "upper"|"lower", second?: string, rests?: "first"|"second", size?: string}} Part `size` only where a size that was found is shown
  * @typedef {{title?: string, joints: Record<string, Spot>, parts: Part[], zero?: string, figures?: number,
  *   probes?: [string, string][], covered?: string[], required?: {reading: string, value: string, after?: string}[], questions?: {reading: string, reaches?: string, at?: string}[],
  *   stages?: {name?: string, text?: string, closed: string[], second?: string[], set?: Record<string, string>}[], stage?: number, moment?: number, usable?: number, lot?: number}} Sketch

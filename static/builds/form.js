@@ -3,7 +3,7 @@
 import { openDialog } from "../dialogs.js";
 import { html, need } from "../dom.js";
 import { buildPicture } from "./view.js";
-import { AREAS, LENGTHS, filling, planOf, usualPlan, wordsOf } from "./plan.js";
+import { AREAS, ASKED, LENGTHS, filling, planOf, toggleAsked, usualPlan, wordsOf } from "./plan.js";
 
 /** @typedef {import("./plan.js").Plan} Plan @typedef {import("./plan.js").Amount} Amount @typedef {import("./plan.js").Filling} Filling */
 /** @typedef {{words: string[], name: string, constant: string, strength: string|null}} Dielectric an entry of shared/dielectrics.json */
@@ -105,7 +105,13 @@ class BuildForm {
       amount.unit = /** @type {HTMLSelectElement} */ (unit).value;
       this.#feel();
     });
-    return html("div", { class: "build-amount" }, html("span", {}, name), number, unit);
+    const isAsked = amount.number === ASKED;
+    const ask = html("button", { type: "button", class: "edged", "aria-pressed": String(isAsked), "aria-label": `${ASKED} asks what the ${name} must be`, title: isAsked ? "A number again" : `Find what the ${name} must be` }, ASKED);
+    ask.addEventListener("click", () => {
+      toggleAsked(this.plan, amount);
+      this.#show(name);
+    });
+    return html("div", { class: "build-amount" }, html("span", {}, name), number, unit, ask);
   }
 
   #text(label, value, take, mode = "text") {
@@ -153,7 +159,7 @@ class BuildForm {
     this.#meaning = meaning;
     this.use.toggleAttribute("disabled", !meaning.ok);
     this.told.classList.toggle("wrong", !meaning.ok);
-    this.told.replaceChildren(...(meaning.build ? [html("b", {}, meaning.reading.text), ` ${meaning.build.words}`] : [meaning.feedback]));
+    this.told.replaceChildren(...(meaning.reading ? [html("b", {}, meaning.reading.text), ` ${meaning.build.words}`] : [meaning.feedback]));
     if (!meaning.build) return this.picture.classList.add("stale");
     this.picture.classList.remove("stale");
     const width = Math.min(440, this.fields.clientWidth || 320);

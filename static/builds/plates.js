@@ -2,14 +2,15 @@
 
 import { node } from "../paint.js";
 import { BRICK, INK, SOFT } from "../drawing/palette.js";
+import { notKnown } from "./unknown.js";
 import { counted, crack, dimension, enlarged, evenly, fieldLine, groundsOf, label, path, sign, text, wide } from "./marks.js";
 
 /**
  * @typedef {import("../paint.js").Node} Node
- * @typedef {{value: number, text: string}} Size in SI units, and as typed
+ * @typedef {{value: number|null, text: string, shown: string}} Size in SI units, null where it is “?”; as typed; with few figures
  * @typedef {{name: string, words: string, constant: number, strength: string|null, thickness: Size|null, share: {value: number, text: string},
  *   field?: {value: number|null, text: string}, density?: {value: number|null, text: string}, past?: boolean, weakest?: boolean}} Layer
- * @typedef {{words: string, shape: "plates"|"spheres"|"cylinders"|"sphere", stacked: boolean, sizes: Size[], layers: Layer[]}} Build
+ * @typedef {{words: string, shape: "plates"|"spheres"|"cylinders"|"sphere", stacked: boolean, sizes: Size[], layers: Layer[], unknown?: string}} Build `unknown`: the size that only stands there
  * @typedef {{width: number, big: number, ends: [string, string]|null, lines: number, positive: boolean}} Setting `lines` of the field where it is
  *   largest, none for none; `positive` whether the first conductor carries the plus charge
  * @typedef {{nodes: Node[], width: number, height: number, notes: string[]}} Drawn
@@ -35,7 +36,8 @@ function scales(build, room, big) {
   const across = enlarged(gap * scale, LEAST * big);
   const along = enlarged(side * scale, 60 * big);
   const notes = ["The plates are drawn as squares seen from the side"];
-  if (across > 1) notes[0] += `; the gap is drawn ${counted(across)} times larger than they are.`;
+  if (build.unknown) notes[0] += `; ${notKnown(build.unknown)}`;
+  else if (across > 1) notes[0] += `; the gap is drawn ${counted(across)} times larger than they are.`;
   else if (along > 1) notes[0] += `, ${counted(along)} times larger than the gap.`;
   else notes[0] += ", plates and gap in one scale.";
   return { side: Math.min(room, side * scale * along), gap: Math.min(gap * scale * across, 2.5 * LEAST * big), notes };
@@ -45,7 +47,7 @@ function scales(build, room, big) {
 export function platesView(build, setting) {
   const { width, big } = setting;
   const size = 12 * big;
-  const beside = Math.max(...build.layers.map((layer) => wide(layer.thickness.text, size))) + 26 * big;
+  const beside = Math.max(...build.layers.map((layer) => wide(layer.thickness.shown, size))) + 26 * big;
   const named = setting.ends ? Math.max(...setting.ends.map((end) => wide(end, size))) + 10 * big : 4;
   const room = width - beside - named - 4;
   const { side, gap, notes } = scales(build, room, big);
@@ -91,7 +93,7 @@ function stackNodes(plan, sizes) {
     if (fits) nodes.push(text(left + 6 * big, middle + size * 0.36, names[index], size, { stroke: grounds[index] }));
     nodes.push(path(`M${right + 3} ${y}h${12 * big}M${right + 3} ${low}h${12 * big}`, SOFT, 0.8 * big));
     nodes.push(...dimension([right + 9 * big, y], [right + 9 * big, low], big));
-    nodes.push(text(right + 18 * big, middle + size * 0.36, layer.thickness.text, size));
+    nodes.push(text(right + 18 * big, middle + size * 0.36, layer.thickness.shown, size));
     y = low;
   });
   return nodes;
@@ -114,7 +116,7 @@ function stripNodes(plan) {
     x = end;
   });
   nodes.push(path(`M${right + 3} ${top}h${12 * big}M${right + 3} ${bottom}h${12 * big}`, SOFT, 0.8 * big), ...dimension([right + 9 * big, top], [right + 9 * big, bottom], big));
-  nodes.push(text(right + 18 * big, (top + bottom) / 2 + size * 0.36, build.layers[0].thickness.text, size));
+  nodes.push(text(right + 18 * big, (top + bottom) / 2 + size * 0.36, build.layers[0].thickness.shown, size));
   return nodes;
 }
 
@@ -143,6 +145,6 @@ function plateNodes(plan) {
   for (const x of charges(plan)) nodes.push(sign([x, top - plate / 2], positive, big), sign([x, bottom + plate / 2], !positive, big));
   if (ends)
     ends.forEach((end, index) => nodes.push(text(left - 6 * big, (index ? bottom + plate / 2 : top - plate / 2) + size * 0.36, end, size, { "text-anchor": "end", fill: SOFT })));
-  nodes.push(text((left + right) / 2, bottom + plate + (build.stacked ? 17 : 35) * big, `area ${build.sizes[0].text}`, size, { "text-anchor": "middle" }));
+  nodes.push(text((left + right) / 2, bottom + plate + (build.stacked ? 17 : 35) * big, `area ${build.sizes[0].shown}`, size, { "text-anchor": "middle" }));
   return nodes;
 }

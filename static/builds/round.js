@@ -2,6 +2,7 @@
 
 import { node } from "../paint.js";
 import { BRICK, INK, SHEET, SOFT } from "../drawing/palette.js";
+import { notKnown } from "./unknown.js";
 import { counted, crack, dimension, enlarged, fieldLine, groundsOf, label, path, sign, text, wide } from "./marks.js";
 
 /** @typedef {import("./plates.js").Build} Build @typedef {import("./plates.js").Setting} Setting @typedef {import("./plates.js").Drawn} Drawn */
@@ -44,7 +45,8 @@ const counts = (lines) => (lines ? Math.max(4, Math.min(DIRECTIONS, 2 * Math.rou
 /** @returns {Drawn} */
 function twoRound(build, setting) {
   const { width, big, positive } = setting;
-  const { near, far, note } = radii(build, big);
+  const { near, far, note: scale } = radii(build, big);
+  const note = build.unknown ? notKnown(build.unknown) : scale;
   const [layer] = build.layers;
   const wall = WALL * 2 * big;
   const centre = /** @type {[number, number]} */ ([width / 2, 4 * big + wall + far]);
@@ -65,7 +67,7 @@ function twoRound(build, setting) {
   nodes.push(...radiusMarks(build, setting, centre, [near, far], y + far + wall));
   nodes.push(...beside(label(layer), [x - far * Math.SQRT1_2, y - far * Math.SQRT1_2], x - far - wall, setting));
   const ends = setting.ends ? ` The inner one is at ${setting.ends[0]}, the outer one at ${setting.ends[1]}.` : "";
-  const long = build.shape === "cylinders" ? ` They are ${build.sizes[2].text} long.` : "";
+  const long = build.shape === "cylinders" ? ` They are ${build.sizes[2].shown} long.` : "";
   return { nodes, width, height: y + far + wall + (2 * 17 + 8) * big, notes: [`${SEEN[build.shape]}; ${note}${long}${ends}`] };
 }
 
@@ -78,7 +80,7 @@ function radiusMarks(build, { big }, [x, y], places, foot) {
     const words = build.shape === "sphere" ? "radius" : `${index ? "outer" : "inner"} radius`;
     nodes.push(path(`M${x + radius} ${y}V${level + 4 * big}`, SOFT, 0.8 * big, { "stroke-dasharray": "2 3" }));
     nodes.push(...dimension([x, level], [x + radius, level], big));
-    nodes.push(text(x - 8 * big, level + size * 0.36, `${words} ${build.sizes[index].text}`, size, { "text-anchor": "end" }));
+    nodes.push(text(x - 8 * big, level + size * 0.36, `${words} ${build.sizes[index].shown}`, size, { "text-anchor": "end" }));
   });
   return nodes;
 }

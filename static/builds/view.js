@@ -5,9 +5,11 @@ import { paint } from "../paint.js";
 import { readingButton } from "../panel/cells.js";
 import { pastMark } from "../panel/ledger.js";
 import { partNamed } from "../sketch.js";
+import { isAsked } from "../panel/asked.js";
 import { platesView } from "./plates.js";
 import { roundView } from "./round.js";
-import { isPast } from "./words.js";
+import { drawable } from "./unknown.js";
+import { isBuilt, isPast } from "./words.js";
 
 /** @typedef {import("./plates.js").Build} Build @typedef {import("./plates.js").Setting} Setting */
 
@@ -24,7 +26,7 @@ export function linesOf({ voltage, breakdown }) {
 }
 
 /** @param {Build} build @param {Setting} setting */
-export const drawnBuild = (build, setting) => (build.shape === "plates" ? platesView(build, setting) : roundView(build, setting));
+export const drawnBuild = (build, setting) => (build.shape === "plates" ? platesView : roundView)(drawable(build), setting);
 
 /** The picture with what is to be said about it. @param {Build} build @param {Setting} setting @param {string} label @returns {HTMLElement[]} */
 export function buildPicture(build, setting, label) {
@@ -44,7 +46,7 @@ function layersTable(build, covered) {
       "tr",
       { class: layer.past ? "past" : null },
       html("th", { scope: "row" }, layer.name),
-      html("td", {}, build.stacked ? layer.thickness.text : layer.share.text),
+      html("td", {}, build.stacked ? layer.thickness.shown : layer.share.text),
       html("td", {}, covered ? "?" : layer.field.text, ...(layer.past && !covered ? [pastMark()] : [])),
       html("td", {}, layer.strength ?? "not listed"),
     ),
@@ -60,21 +62,35 @@ function changeButton(desk, name) {
   return html("button", { type: "button", class: "edged", "data-focus": `${name}.build`, "aria-haspopup": "dialog", onclick: change }, "Change it");
 }
 
+/** The head of the section, with the way to the form. */
+const headed = (desk, name) => html("section", { class: "build", "aria-label": `How ${name} is built` }, html("h2", {}, html("span", {}, "How ", nameElement(name), " is built"), changeButton(desk, name)));
+
+/** As long as a size is not known: the build as far as it is. */
+function openSection(desk, name, setting) {
+  const section = headed(desk, name);
+  // The server has read it when it was typed, so that this is there at once.
+  desk.reader.read(partNamed(desk.doc.sketch, name).value, { kind: "capacitor", place: "value" }).then(({ build }) => build && section.append(...buildPicture(build, setting, `${name}: ${build.words}`)));
+  return section;
+}
+
 /** Nothing where the one selected part has no build. @param {import("../desk.js").Desk} desk @param {(key: string) => boolean} isCovered @param {number} width in pixels */
 export function buildSection(desk, isCovered, width) {
   const name = desk.doc.onePart;
-  const build = name === null ? null : desk.solving.solution?.builds?.parts[name];
-  const readings = build && desk.solving.solution.parts[name];
-  if (!build || !readings.capacitance) return null;
-  const { from, to } = partNamed(desk.doc.sketch, name);
-  const covered = ["voltage", "charge", "field", "density"].some((reading) => isCovered(`${name}.${reading}`));
+  const part = name === null ? undefined : partNamed(desk.doc.sketch, name);
+  if (!part) return null;
+  const { from, to } = part;
   const big = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
+  const solution = desk.solving.state === "fault" ? null : desk.solving.solution;
+  const build = solution?.builds?.parts[name];
+  const readings = build && solution.parts[name];
+  if (!readings?.capacitance) return isAsked(part) && isBuilt(part, desk.kinds) ? openSection(desk, name, { width, big, ends: [from, to], lines: 0, positive: true }) : null;
+  const covered = ["voltage", "charge", "field", "density"].some((reading) => isCovered(`${name}.${reading}`));
   const setting = { width, big, ends: /** @type {[string, string]} */ ([from, to]), lines: covered ? 0 : linesOf(readings), positive: (readings.voltage.value ?? 1) >= 0 };
   const shown = covered ? { ...build, layers: build.layers.map((layer) => ({ ...layer, past: false })) } : build;
   const cells = Object.entries(READINGS)
     .filter(([reading]) => readings[reading])
     .map(([reading, words]) => html("tr", {}, html("th", { scope: "row" }, words), html("td", {}, ...(reading === "breakdown" && isPast(readings) && !covered ? [pastMark()] : []), readingButton(readings[reading], `${name}.${reading}`, desk, isCovered))));
-  const section = html("section", { class: "build", "aria-label": `How ${name} is built` }, html("h2", {}, html("span", {}, "How ", nameElement(name), " is built"), changeButton(desk, name)));
+  const section = headed(desk, name);
   if (desk.moment?.moment) section.append(html("p", { class: "check" }, "As in the end of the stage:"));
   section.append(...buildPicture(shown, setting, `${name}: ${build.words}`));
   section.append(html("table", { class: "ledger built", "aria-label": `Field and charge of ${name}` }, html("tbody", {}, ...cells)));

@@ -1,15 +1,10 @@
 // Opens the page that compares, from the sheet: with the parts that are selected, else with those that go together.
 
+import { answered } from "../panel/asked.js";
 import { coversOfSheet } from "./covers.js";
 import { TooLargeForLink, encodeLink } from "../link.js";
 
 const COMPARABLE = ["capacitor", "resistor"];
-
-/** What was found for each value that is asked for by “?” stands in its place. */
-function withAnswers(sketch, solution) {
-  const found = new Map((solution?.found ?? []).map(({ part, text }) => [part, text]));
-  return { ...sketch, parts: sketch.parts.map((part) => (part.value?.trim() === "?" && found.has(part.name) ? { ...part, value: found.get(part.name) } : part)) };
-}
 
 /** @param {import("../desk.js").Desk} desk @param {string} address of the page */
 export async function openComparison(desk, address) {
@@ -18,7 +13,7 @@ export async function openComparison(desk, address) {
   if (!there.length) return desk.tell("There is nothing to compare yet: draw a capacitor or a resistor.");
   const { parts } = desk.doc.selection;
   const chosen = there.map(({ name }) => name).filter((name) => parts.has(name));
-  const { stages, required, questions, ...rest } = withAnswers(sketch, desk.currentSolution);
+  const { stages, required, questions, ...rest } = answered(sketch, desk.currentSolution);
   const covered = coversOfSheet(rest.covered);
   const compare = { columns: ["series", "parallel"], ...(chosen.length ? { parts: chosen } : {}), ...(covered ? { covered } : {}) };
   try {

@@ -196,7 +196,7 @@ function labelsOf(sketch, solution, style, isCovered) {
     .map((part) => {
       const readings = solution?.parts[part.name];
       const drawn = solution?.lot?.values[part.name]?.text;
-      const built = isBuilt(part, style.kinds) ? (drawn ? "as built" : isCovered(`${part.name}.capacitance`) ? undefined : readings?.capacitance?.text) : undefined;
+      const built = part.size ? part.size : isBuilt(part, style.kinds) ? (drawn ? "as built" : isCovered(`${part.name}.capacitance`) ? undefined : readings?.capacitance?.text) : undefined;
       return { part, size: measured(part, readingsShown(part, solution, style.overlays, isCovered), style, built, drawn) };
     });
 }

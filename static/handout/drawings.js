@@ -2,6 +2,7 @@
 
 import { picture } from "../drawing/picture.js";
 import { node } from "../paint.js";
+import { answered } from "../panel/asked.js";
 import { drawnCloser } from "../solution/reduced.js";
 import { pictureNodes, reachOf } from "../tiles/picture.js";
 import { framed, legible, ofLayers } from "./framed.js";
@@ -60,12 +61,6 @@ export function questionDrawing(sketch, solution, style, isCovered) {
   const shown = { ...solution, parts: {} };
   const { whole } = legible(ROOM, (big) => plainToRead(sketch, style.kinds, (each) => picture(each, shown, { ...style, big, overlays: { ...NO_OVERLAYS, V: flags } }, NOTHING_MARKED, asked)));
   return ofLayers(linesBelow(whole), ["lines", "ink", "joints", "labels", "flags", "probes"], "Drawing of the network", ROOM);
-}
-
-/** The sketch with what was found in place of each “?”. @param {Sketch} sketch @param {object} solution @returns {Sketch} */
-function answered(sketch, solution) {
-  const found = new Map((solution.found ?? []).map(({ part, text }) => [part, text]));
-  return { ...sketch, parts: sketch.parts.map((part) => (found.has(part.name) ? { ...part, value: found.get(part.name) } : part)) };
 }
 
 /** The network with its readings. @param {Sketch} sketch @param {object} solution @param {object} style */

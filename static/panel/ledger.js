@@ -93,7 +93,7 @@ export class Ledger {
     // What was found stands behind its “?”; to be typed over is the “?” alone.
     const shown = place === "value" ? { ...part, value: this.told.get(part.name) } : part;
     const told = place === "value" ? wholeValue(shown) : text;
-    const built = place === "value" && isBuilt(part, this.desk.kinds) ? this.#built(part, text) : null;
+    const built = place === "value" && isBuilt(part, this.desk.kinds) ? this.#built(part, told) : null;
     return editable({
       className: built ? "built-value" : "",
       shown: built ?? toleranceOf(shown, place, this.solution?.lot) ?? (withSubscripts(told) || { value: "value?", initial: "0 V", internal: "0 Ω", rated: "V?" }[place]),
@@ -112,7 +112,7 @@ export class Ledger {
     });
   }
 
-  /** Of a build its capacitance, then its words, and whether it is past breakdown. */
+  /** Of a build its capacitance, then its words with what was found, and whether it is past breakdown. */
   #built(part, text) {
     const readings = this.#readings(part);
     const shown = readings.capacitance && !this.isCovered(`${part.name}.capacitance`) ? [html("span", {}, readings.capacitance.text)] : [];

@@ -1,7 +1,8 @@
 // The right-hand column: ledger, readings between joints, checks and notes; or, where there is one, what is wrong.
 
 import { html } from "../dom.js";
-import { samePair } from "../sketch.js";
+import { isBuilt } from "../builds/words.js";
+import { partNamed, samePair } from "../sketch.js";
 import { cautionSection } from "./caution.js";
 import { readingButton, rewrite } from "./cells.js";
 import { Ledger } from "./ledger.js";
@@ -10,7 +11,7 @@ import { toleranceSection } from "../tolerance/section.js";
 import { hasStages } from "../stages/sequence.js";
 import { ratingsSection, showsRatings } from "../ratings/section.js";
 import { hasCourse, timesSection } from "./times.js";
-import { isOpenQuestion } from "./asked.js";
+import { isAsked, isOpenQuestion } from "./asked.js";
 import { askingHint, unknownSection } from "./unknown.js";
 
 /** Rows up to which the ledger is written out at once. */
@@ -65,8 +66,11 @@ export class Panel {
 
   /** How the selected capacitor is built, and what several are together; its modules come when they are first needed. */
   #builds(isCovered) {
-    if (!this.desk.solving.solution?.builds) return [];
-    if (this.#built) return [this.#built.section(this.desk, isCovered, this.#measured), this.#built.merging.section(this.#measured)];
+    // Beside a worked solution there is no room at all.
+    if (!this.#measured) return [];
+    const open = this.desk.solving.state === "fault";
+    if (open ? !this.#asksForBuild : !this.desk.solving.solution?.builds) return [];
+    if (this.#built) return [this.#built.section(this.desk, isCovered, this.#measured), open ? null : this.#built.merging.section(this.#measured)];
     Promise.all([import("../builds/view.js"), import("../builds/merge_view.js")]).then(
       ([view, merge]) => {
         this.#built ??= { section: view.buildSection, merging: new merge.MergeView(this.desk) };
@@ -75,6 +79,12 @@ export class Panel {
       () => {},
     );
     return [];
+  }
+
+  /** Whether the selected part is a build with a size that is still to be found. */
+  get #asksForBuild() {
+    const part = this.desk.doc.onePart && partNamed(this.desk.doc.sketch, this.desk.doc.onePart);
+    return Boolean(part && isAsked(part) && isBuilt(part, this.desk.kinds));
   }
 
   show(isCovered, marked) {
@@ -86,7 +96,7 @@ export class Panel {
     const focus = /** @type {HTMLElement|null} */ (document.activeElement)?.dataset?.focus;
     const { solving } = this.desk;
     const stale = solving.state === "away" || solving.late;
-    const sections = solving.state === "fault" ? [this.#faults(solving.faults), unknownSection(this.desk), this.#ledger(isCovered, marked)] : [cautionSection(this.desk), unknownSection(this.desk), ...this.#readings(isCovered, marked)];
+    const sections = solving.state === "fault" ? [this.#faults(solving.faults), unknownSection(this.desk), this.#ledger(isCovered, marked), ...this.#builds(isCovered)] : [cautionSection(this.desk), unknownSection(this.desk), ...this.#readings(isCovered, marked)];
     this.place.replaceChildren(...sections.filter((section) => section !== null));
     this.place.classList.toggle("stale", stale);
     this.place.setAttribute("aria-busy", String(solving.state === "asking"));

@@ -3,12 +3,15 @@
 import { html, nameElement, withSubscripts } from "../dom.js";
 import { isSwitch, partNamed } from "../sketch.js";
 import { mathElement } from "../solution/math.js";
-import { isAsked, isOpenQuestion, UNKNOWN } from "./asked.js";
+import { isBuilt } from "../builds/words.js";
+import { filled, isAsked, isAskedAtAll, isOpenQuestion, UNKNOWN } from "./asked.js";
 import { entryField } from "./cells.js";
 
 /**
  * @typedef {{series: string, text: string, value: {text: string}, reading: {text: string}}} Preferred
- * @typedef {{part: string, text: string, exact: boolean, line: {math: any}|null, value: {text: string}, others: {text: string}[], preferred: Preferred[]}} FoundValue
+ * @typedef {{word: string, text: string, shown: string}} FoundSize of a build: what it is called, as it is put in, as it is read
+ * @typedef {{part: string, text: string, texts: {typed: string, text: string, told: string}[], size: FoundSize|null, exact: boolean, line: {math: any}|null,
+ *   value: {text: string}, others: {text: string}[], preferred: Preferred[]}} FoundValue
  * @typedef {{reading: string, value: string, after?: string}} Requirement
  */
 
@@ -29,7 +32,9 @@ const isFixed = (part, word) => part.kind === "battery" && word === "voltage" &&
 /** Readings that can be required, each with its words. @returns {[string, string][]} */
 function choices(desk) {
   const { sketch } = desk.doc;
-  const of = (part) => desk.kinds[part.kind].readings.filter((word) => !isFixed(part, word)).map((word) => /** @type {[string, string]} */ ([`${part.name}.${word}`, `${word} of ${part.name}`]));
+  // A size of a build may be asked for from the capacitance itself.
+  const own = (part) => (isAsked(part) && isBuilt(part, desk.kinds) ? ["capacitance"] : []);
+  const of = (part) => [...own(part), ...desk.kinds[part.kind].readings].filter((word) => !isFixed(part, word)).map((word) => /** @type {[string, string]} */ ([`${part.name}.${word}`, `${word} of ${part.name}`]));
   const between = (sketch.probes ?? []).flatMap((pair) => ["capacitance", "resistance", "voltage"].map((word) => /** @type {[string, string]} */ ([`probe ${pair.join(" ")}.${word}`, `${word} between ${pair.join(" and ")}`])));
   const sorted = sketch.parts.filter((part) => !isSwitch(part)).sort((a, b) => ORDER.indexOf(a.kind) - ORDER.indexOf(b.kind));
   return [...sorted.flatMap(of), ...between, ["total.energy", "energy in all"], ...(sketch.parts.some(({ kind }) => kind === "resistor") ? [/** @type {[string, string]} */ (["time constant", "time constant"])] : [])];
@@ -88,32 +93,39 @@ function row(desk, required, place, kept) {
   return line;
 }
 
-/** A button that puts values in the places of the “?”. @param {Map<string, string>} texts of the parts */
-function putter(desk, texts, label) {
+/** A button that puts values in the places of the “?”. @param {(name: string, typed: string) => string} text what takes the place */
+function putter(desk, text, label) {
   const button = html("button", { type: "button", class: "edged", "aria-label": label }, "Put it in");
-  button.addEventListener("click", () => putIn(desk, texts));
+  button.addEventListener("click", () => putIn(desk, text));
   return button;
 }
 
-/** @param {FoundValue} value @param {Map<string, string>} texts of all that was found */
+/** What a part must be: "C1 must be 8 µF", "The gap of C1 must be 4.25 mm, exactly 4.250010150144 mm: 12.5 nF". @param {FoundValue} value @returns {HTMLElement} */
+function sentence({ part, size, exact, text, value }) {
+  if (!size) return html("p", { class: "found" }, nameElement(part), " must be ", html("b", {}, withSubscripts(exact ? text : value.text)));
+  const exactly = exact && parseFloat(size.text) !== parseFloat(size.shown) ? ` (exactly ${size.text})` : "";
+  return html("p", { class: "found" }, `The ${size.word} of `, nameElement(part), " must be ", html("b", {}, size.shown), `${exactly}, which makes it ${value.text}`);
+}
+
+/** @param {FoundValue} value @param {(name: string, typed: string) => string} texts of all that was found */
 function answer(desk, value, texts) {
-  const line = html("p", { class: "found" }, nameElement(value.part), " must be ", html("b", {}, withSubscripts(value.exact ? value.text : value.value.text)));
+  const line = sentence(value);
   if (value.others.length) line.append(` (or ${value.others.map(({ text }) => text).join(", or ")})`);
-  line.append(" ", putter(desk, texts, `Put ${value.text} in as the value of ${value.part}`));
+  line.append(" ", putter(desk, texts, value.size ? `Put ${value.size.text} in as the ${value.size.word} of ${value.part}` : `Put ${value.text} in as the value of ${value.part}`));
   const first = value.line ? [line, html("p", { class: "answer-formula" }, mathElement(value.line.math))] : [line];
   if (!value.preferred.length) return first;
   const rows = value.preferred.map(({ series, text, value: nearest, reading }) => {
-    const take = putter(desk, new Map([[value.part, text]]), `Put ${text} of ${series} in as the value of ${value.part}`);
+    const take = putter(desk, () => text, `Put ${text} of ${series} in as the value of ${value.part}`);
     return html("tr", {}, html("th", { scope: "row" }, series), html("td", {}, nearest.text), html("td", {}, reading.text), html("td", {}, take));
   });
   const heads = ["Nearest preferred", "Value", "Reading then"].map((text) => html("th", { scope: "col" }, text));
   return [...first, html("table", { class: "ledger", "aria-label": "Nearest preferred numbers" }, html("thead", {}, html("tr", {}, ...heads, html("td", {}))), html("tbody", {}, ...rows))];
 }
 
-/** Values take the places of the “?”, as one step. @param {Map<string, string>} texts of the parts */
-function putIn(desk, texts) {
+/** Values take the places of the “?”, in every stage, as one step. @param {(name: string, typed: string) => string} text */
+function putIn(desk, text) {
   const { required: _met, ...sketch } = desk.doc.sketch;
-  desk.doc.change({ ...sketch, parts: sketch.parts.map((part) => (texts.has(part.name) ? { ...part, value: texts.get(part.name) } : part)) });
+  desk.doc.change(filled(sketch, text));
 }
 
 /** What is still to be said, as the server has it; until it answers, the same in short. */
@@ -126,7 +138,7 @@ function prompt(desk, required, asked) {
 /** Nothing where no value is asked for. @param {import("../desk.js").Desk} desk @returns {HTMLElement|null} */
 export function unknownSection(desk) {
   const { sketch } = desk.doc;
-  const asked = sketch.parts.filter(isAsked);
+  const asked = sketch.parts.filter((part) => isAskedAtAll(sketch, part));
   const required = sketch.required ?? [];
   if (!asked.length && !required.length) return null;
   const section = html("section", { class: "unknown", "aria-label": "What must it be" }, html("h2", {}, html("span", {}, "What must it be?")));
@@ -139,8 +151,8 @@ export function unknownSection(desk) {
   begun = false;
   const found = desk.solving.state === "current" ? desk.solving.solution?.found : undefined;
   if (!found) return section;
-  const texts = new Map(found.map(({ part, text }) => [part, text]));
-  for (const value of found) section.append(...answer(desk, value, texts));
+  const texts = new Map(found.flatMap(({ part, texts: each }) => each.map(({ typed, text }) => [`${part} ${typed}`, text])));
+  for (const value of found) section.append(...answer(desk, value, (name, typed) => texts.get(`${name} ${typed}`) ?? typed));
   return section;
 }
 
