@@ -128,7 +128,6 @@ function news() {
     fitting.wanted = false;
     if (!desk.viewMoved) desk.fit();
   }
-  showHint();
   desk.solved();
   desk.sayIt?.follow();
 }
@@ -146,11 +145,17 @@ function follow() {
 
 /** Milliseconds that a changed sheet waits for its readings, to be painted once and not twice. */
 const TOGETHER = 150;
+/** Readings that change again so soon (ms) jump to where they belong: motion would lag behind and hold up the next. */
+const IN_A_ROW = 300;
 let waiting = 0;
+let painted = 0;
 
 function paintAll() {
   clearTimeout(waiting);
   waiting = 0;
+  const before = painted;
+  painted = performance.now();
+  document.body.classList.toggle("in-a-row", painted - before < IN_A_ROW);
   worked?.show();
   stages?.show();
   lot.show();
@@ -161,6 +166,8 @@ function paintAll() {
   panel.show(coverOf(doc.sketch), marked());
   // A frame on a course page has no column of readings: the caution lies on the sheet, folded.
   if (readOnly) need("caution").replaceChildren(...[cautionSection(desk, false)].filter((section) => section !== null));
+  desk.refreshActions();
+  showHint();
 }
 
 /** Paints what changed: at once where the readings are those of the sheet, else together with them when they come. */
@@ -174,11 +181,10 @@ function paintSoon() {
 
 function refresh() {
   if (document.activeElement !== title) title.value = doc.sketch.title ?? "";
-  document.title = `${doc.sketch.title || "Sheet"} · Farandole`;
+  const name = `${doc.sketch.title || "Sheet"} · Farandole`;
+  if (document.title !== name) document.title = name;
   follow();
   paintSoon();
-  desk.refreshActions();
-  showHint();
   document.body.classList.toggle("drawn", doc.sketch.parts.length > 0);
   if (readOnly) return;
   need("undo").disabled = !doc.canUndo;

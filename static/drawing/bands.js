@@ -27,11 +27,11 @@ export function stretches(sketch, solution, kinds) {
   return all;
 }
 
-/** @returns {import("../paint.js").Node[]} */
-export function bandNodes(sketch, solution, shares, hidden, style) {
+/** @param {ReturnType<typeof stretches>} owned @returns {import("../paint.js").Node[]} */
+export function bandNodes(owned, sketch, solution, shares, hidden) {
   const nodes = [];
   const easing = easingOf(sketch);
-  for (const [id, pieces] of stretches(sketch, solution, style.kinds)) {
+  for (const [id, pieces] of owned) {
     const conductor = solution.conductors[id];
     if (!conductor) continue;
     const d = pieces.map(pathOf).join("");
@@ -81,15 +81,16 @@ function flagBox(sketch, conductor, id, pieces, w, h, room) {
 
 /**
  * A flag for every conductor, where there is room. Takes its box in the crowd that `room` gives; stays where it was `before`, if given.
+ * @param {ReturnType<typeof stretches>} owned
  * @returns {{nodes: import("../paint.js").Node[], boxes: {conductor: string, joint: string, box: object}[]}}
  */
-export function flagNodes(sketch, solution, shares, hidden, style, room, before) {
+export function flagNodes(owned, sketch, solution, shares, hidden, style, room, before) {
   const nodes = [];
   const boxes = [];
   const easing = easingOf(sketch);
   const size = 13 * style.big;
   const loose = looseContacts(sketch);
-  for (const [id, pieces] of stretches(sketch, solution, style.kinds)) {
+  for (const [id, pieces] of owned) {
     const conductor = solution.conductors[id];
     if (!conductor || conductor.joints.every((joint) => loose.has(joint))) continue;
     const covered = hidden(conductor);

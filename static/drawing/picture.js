@@ -1,7 +1,7 @@
 // The whole picture of a sketch with its readings, as plain nodes in layers, and where its labels came to stand.
 
 import { STEP, bounds, routes } from "../geometry.js";
-import { bandNodes, flagNodes } from "./bands.js";
+import { bandNodes, flagNodes, stretches } from "./bands.js";
 import { crackNodes, discNodes, signNodes } from "./charges.js";
 import { currentNodes } from "./currents.js";
 import { Crowd, legBox } from "./crowd.js";
@@ -70,9 +70,10 @@ export function picture(sketch, solution, style, marked, isCovered, last) {
   const room = () => (crowd ??= crowdOf(sketch, style, solution));
   let flags = { nodes: [], boxes: [] };
   if (shares) {
-    layers.bands = bandNodes(sketch, solution, shares, hidden, style);
+    const owned = stretches(sketch, solution, style.kinds);
+    layers.bands = bandNodes(owned, sketch, solution, shares, hidden);
     const before = still && new Map(last.flags.map(({ joint, box }) => [joint, box]));
-    if (written) flags = flagNodes(sketch, solution, shares, hidden, style, room, before);
+    if (written) flags = flagNodes(owned, sketch, solution, shares, hidden, style, room, before);
   }
   layers.flags = flags.nodes;
   if (solution && overlays.U) layers.discs = discNodes(sketch, discRadii(solution), isCovered);
