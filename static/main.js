@@ -148,14 +148,12 @@ const TOGETHER = 150;
 /** Readings that change again so soon (ms) jump to where they belong: motion would lag behind and hold up the next. */
 const IN_A_ROW = 300;
 let waiting = 0;
-let painted = 0;
+const eased = { solution: null, at: 0 };
 
 function paintAll() {
   clearTimeout(waiting);
   waiting = 0;
-  const before = painted;
-  painted = performance.now();
-  document.body.classList.toggle("in-a-row", painted - before < IN_A_ROW);
+  easeOrJump();
   worked?.show();
   stages?.show();
   lot.show();
@@ -168,6 +166,13 @@ function paintAll() {
   if (readOnly) need("caution").replaceChildren(...[cautionSection(desk, false)].filter((section) => section !== null));
   desk.refreshActions();
   showHint();
+}
+
+function easeOrJump() {
+  if (solving.solution === eased.solution) return;
+  const now = performance.now();
+  document.body.classList.toggle("in-a-row", now - eased.at < IN_A_ROW);
+  Object.assign(eased, { solution: solving.solution, at: now });
 }
 
 /** Paints what changed: at once where the readings are those of the sheet, else together with them when they come. */

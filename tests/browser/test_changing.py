@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Route, expect
 
 from tests.browser.ready import middle, ready
-from tests.browser.sheet_page import SheetPage
+from tests.browser.sheet_page import SheetPage, at_rest
 
 MIXED = ready("Three, mixed")
 PREFERRED_PER_DECADE = 12  # IEC 60063, series E12: 10, 12, 15, 18, 22, 27, 33, 39, 47, 56, 68, 82
@@ -84,6 +84,27 @@ def test_the_readings_follow_while_a_value_is_being_dragged(sheet: SheetPage) ->
     sheet.page.mouse.up()
     # A larger capacitor in series takes a smaller share: 33, 39, 47 µF beside 15 µF at 9 V.
     assert seen == ["2.81 V", "2.50 V", "2.18 V"]
+
+
+def test_readings_ease_to_a_new_value_and_jump_where_values_follow_one_another(sheet: SheetPage) -> None:
+    sheet.page.evaluate(
+        "() => { performance.now = () => window.clock; addEventListener('transitionrun', () => (window.eased = true)); }"
+    )
+
+    def eases_at(milliseconds: int, value: str) -> bool:
+        sheet.page.evaluate("(time) => [window.clock, window.eased] = [time, false]", milliseconds)
+        sheet.press("ArrowUp")
+        expect(sheet.cell("C1", "Capacitance")).to_have_text(value)
+        sheet.settled()
+        sheet.page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+        at_rest(sheet.page)
+        return bool(sheet.page.evaluate("() => window.eased"))
+
+    sheet.press("n", "n")
+    expect(sheet.actions.get_by_role("button", name="Value of C1")).to_be_visible()
+    assert eases_at(1_000_000, "33 µF")
+    assert not eases_at(1_000_100, "39 µF")
+    assert eases_at(1_001_000, "47 µF")
 
 
 def test_a_value_let_go_before_the_server_has_answered_is_stepped_all_the_same(sheet: SheetPage) -> None:
