@@ -148,7 +148,7 @@ const TOGETHER = 150;
 /** Readings that change again so soon (ms) jump to where they belong: motion would lag behind and hold up the next. */
 const IN_A_ROW = 300;
 let waiting = 0;
-const eased = { solution: null, at: 0 };
+const eased = { solution: null, at: -Infinity };
 
 function paintAll() {
   clearTimeout(waiting);
