@@ -12,7 +12,10 @@ _SCHEMAS = shared_data("openapi")["components"]["schemas"]
 def _around_a_sketch(name: str) -> jsonschema_rs.Validator:
     """What a request has to be; the sketch in it has a schema, and sentences, of its own."""
     schema = _SCHEMAS[name]
-    return jsonschema_rs.Draft202012Validator({**schema, "properties": {**schema["properties"], "sketch": True}})
+    place = {"components": {"schemas": {"SpreadPlace": _SCHEMAS["SpreadPlace"]}}}
+    return jsonschema_rs.Draft202012Validator(
+        {**schema, **place, "properties": {**schema["properties"], "sketch": True}}
+    )
 
 
 def _of_bank(name: str) -> jsonschema_rs.Validator:
@@ -22,6 +25,7 @@ def _of_bank(name: str) -> jsonschema_rs.Validator:
 
 TYPED_VALUE = jsonschema_rs.Draft202012Validator(_SCHEMAS["TypedValue"])
 COMPARISON = _around_a_sketch("ComparisonRequest")
+SPREAD = _around_a_sketch("SpreadRequest")
 HANDOUT = _around_a_sketch("HandoutRequest")
 BANK = {
     job: _of_bank(name)

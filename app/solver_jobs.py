@@ -6,7 +6,7 @@ import json
 from dataclasses import dataclass
 from typing import Any, Self
 
-from app.job_schemas import BANK, COMPARISON, HANDOUT, TYPED_VALUE
+from app.job_schemas import BANK, COMPARISON, HANDOUT, SPREAD, TYPED_VALUE
 from app.refusals import Refused, fault_of, require, typeset, web_sentence
 from app.shared_data import shared_data
 from solver import Sketch, SketchFaults
@@ -208,14 +208,20 @@ def _view(view: str, answered: _Answered, way: str | None) -> Any:
 
 
 def _spread(document: Any) -> dict[str, Any]:
-    """The answer of POST /api/spread, as Spreads in shared/openapi.json has it."""
-    from solver.tolerance import spreads_of
+    """The answer of POST /api/spread, as SpreadSlice in shared/openapi.json has it."""
+    from solver.tolerance import spread_on
+    from solver.tolerance_place import Place, SpreadLost
 
-    asked = Sketch.read(document)
+    require(SPREAD, document, most=200)
+    asked = Sketch.read(document["sketch"])
     sketch = find(asked).sketch if has_unknowns(asked) else asked
     if sketch.stages and not sketch.stage:
         sketch = solve_stages(sketch)[0].sketch
-    return spreads_of(sketch).document()
+    try:
+        return spread_on(sketch, Place.read(document["from"]) if document["from"] else Place()).document()
+    except SpreadLost:
+        told = web_sentence("“from” is no place in the work on this sketch")
+        raise Refused([fault_of("request-not-understood", told)]) from None
 
 
 def _worked(answered: _Answered, way: str | None) -> dict[str, Any]:

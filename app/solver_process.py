@@ -107,7 +107,7 @@ class SolverProcesses:
         return self._by_size("tidy", body, parts)
 
     def spread(self, body: bytes) -> Result:
-        """The worst case of every reading of a sketch, over its parts' tolerances: the job of POST /api/spread."""
+        """A slice of the work on the worst case of every reading over tolerances: the job of POST /api/spread."""
         return self._long.carry_out("spread", body)
 
     def ledger(self, body: bytes, parts: int) -> Result:

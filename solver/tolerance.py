@@ -20,33 +20,32 @@ share a steady current.
 
 Up to 12 parts with a tolerance every corner is looked at, and the bounds are proved. Beyond, tolerance_climb goes from
 corner to corner until no single part makes a reading more extreme: those bounds are found, not proved. Corners are
-compared in floats; the readings themselves are then solved exactly at the corners chosen.
+compared in floats; the readings themselves are then solved exactly at the corners chosen (tolerance_worst).
+
+All this can be done in slices that keep nothing in between: each says where the next is to go on.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from time import process_time
 from typing import Any, Final
 
-import flint
-import numpy as np
-
-from solver.arithmetic import Scalar
 from solver.effort import MOST_BITS, bits_of_answer
 from solver.readings import Reading, Writing
 from solver.sketch import Sketch
-from solver.tolerance_climb import climbed
-from solver.tolerance_corners import Bits, Corners, Exactly, has_symbols
-from solver.tolerance_own import Own
+from solver.tolerance_corners import Corners, has_symbols
+from solver.tolerance_place import Place
+from solver.tolerance_worst import Worst
 
-MOST_ENUMERATED: Final = 12
-"""Parts with a tolerance up to which every corner is looked at: 4096 of them."""
 MOST_LOOSE: Final = 100
-_HALF: Final = flint.fmpq(1, 2)
-_ZERO: Final = flint.fmpq(0)
-_ONE: Final = flint.fmpq(1)
-_STORED: Final = "total.energy"
+SECONDS: Final = 0.3
+"""Processor time after which a slice of the work is handed in; the least that is done in one is a fraction of that."""
+_TOGETHER: Final = 400
+"""Readings times parts with a tolerance that are climbed for together."""
+_CLIMBING: Final = 0.8
+"""About how much of the work climbing is."""
 
 
 @dataclass(frozen=True)
@@ -83,6 +82,20 @@ class Spreads:
         }
 
 
+@dataclass(frozen=True)
+class Slice:
+    """The spreads that a slice of the work found, where to go on (None at the end), and about how much is behind."""
+
+    spreads: Spreads
+    place: Place | None
+    share: float
+
+    def document(self) -> dict[str, Any]:
+        """The slice as the web interface sends it: SpreadSlice in shared/openapi.json."""
+        place = None if self.place is None else self.place.document()
+        return self.spreads.document() | {"from": place, "share": self.share}
+
+
 def has_tolerance(sketch: Sketch) -> bool:
     """Whether a part of the sketch has a tolerance."""
     return any(part.tolerance is not None for part in sketch.parts)
@@ -97,6 +110,14 @@ def spreads_of(sketch: Sketch) -> Spreads:
     >>> spread.low.exact, spread.high.text
     (30/7, '4.74 V')
     """
+    return spread_on(sketch, Place(), seconds=float("inf")).spreads
+
+
+def spread_on(sketch: Sketch, place: Place, seconds: float = SECONDS) -> Slice:
+    """One slice of the work, from a place on, `seconds` of processor time long or a little more.
+
+    Raises SketchFaults as `solve` does, and SpreadLost for a place that is none in this sketch.
+    """
     if sketch.stages and sketch.stage:
         return _nothing(
             "The spread is told for the first stage only: what the others begin with has a spread of its own."
@@ -105,114 +126,69 @@ def spreads_of(sketch: Sketch) -> Spreads:
         return _nothing("The spread is told for numbers: with a symbol among the values there is none.")
     corners = Corners.of(sketch)
     if not corners.loose:
-        return Spreads({}, proved=True)
+        return Slice(Spreads({}, proved=True), None, 1.0)
     if len(corners.loose) > MOST_LOOSE or sum(bits_of_answer(corners.network)) > MOST_BITS:
         return _nothing(f"The spread is told for up to {MOST_LOOSE} parts with a tolerance.")
-    return _Worst(corners).spreads()
+    return _Work(corners, place, seconds).slice()
 
 
-def _nothing(reason: str) -> Spreads:
-    return Spreads({}, proved=True, reason=reason)
+def _nothing(reason: str) -> Slice:
+    return Slice(Spreads({}, proved=True, reason=reason), None, 1.0)
 
 
-class _Worst:
-    """The worst case of every reading of one network."""
+class _Work:
+    """One slice: climbing for a few readings at a time, choosing among all corners found, solving those exactly."""
 
-    def __init__(self, corners: Corners) -> None:
+    def __init__(self, corners: Corners, place: Place, seconds: float) -> None:
+        self._end: Final = process_time() + seconds
+        self._worst: Final = Worst(corners)
         self._corners: Final = corners
-        self._place: Final = {part.name: place for place, part in enumerate(corners.loose)}
-        self._nominal: Final = corners.nominal()
-        self._own: Final = {own.key: own for own in self._owned()}
-        self._proved: Final = len(corners.loose) <= MOST_ENUMERATED
-        keys = [key for key in self._nominal.scalars if key not in self._own and not self._is_left_out(key)]
-        if self._proved:
-            count = len(corners.loose)
-            self._bits: Any = (np.arange(1 << count)[:, None] >> np.arange(count)) & 1 == 1
-        else:
-            self._bits = climbed(corners, keys)
-        self._floats: Final = corners.in_floats(self._bits)
-        self._plain: Final = [key for key in keys if key in self._floats]
+        self._place = place
+        place.require(len(corners.loose), len(self._worst.plain), self._worst.keys)
 
-    def spreads(self) -> Spreads:
-        """The spreads of all readings that have one."""
-        ends = {}
-        for key in self._plain:
-            if (pair := self._at_corners(key)) is not None:
-                ends[key] = pair
-        for key, own in self._own.items():
-            if own.voltage in ends:
-                ends[key] = self._own_ends(own, *ends[own.voltage])
+    def slice(self) -> Slice:
+        worst = self._worst
+        found: dict[str, Spread] = {}
+        left_out: list[str] = []
+        while not self._is_chosen:
+            self._look_further()
+            if self._is_over:
+                return Slice(Spreads({}, worst.is_proved), self._place, self._share)
+        chosen = self._place.chosen or ()
         writing = Writing(self._corners.sketch.figures)
-        nominal = self._nominal
-        found = {
-            key: Spread(*(Reading(scalar, nominal.quantities[key], writing) for scalar in ends[key]))
-            for key in nominal.scalars
-            if key in ends
-        }
-        left_out = tuple(key for key in nominal.scalars if key not in found)
-        return Spreads(found, self._proved, left_out)
+        ends = worst.ends(self._place.corners, chosen)
+        for number in range(self._place.told, len(worst.keys)):
+            key = worst.keys[number]
+            if (pair := ends.of(key)) is None:
+                left_out.append(key)
+            else:
+                low, high = (Reading(scalar, worst.quantity(key), writing) for scalar in pair)
+                found[key] = Spread(low, high)
+            self._place = self._place.told_to(number + 1)
+            if self._is_over and number + 1 < len(worst.keys):
+                return Slice(Spreads(found, worst.is_proved, tuple(left_out)), self._place, self._share)
+        return Slice(Spreads(found, worst.is_proved, (*left_out, *worst.left_out)), None, 1.0)
 
-    def _at_corners(self, key: str) -> tuple[Scalar, Scalar] | None:
-        """The exact ends of a reading that is extreme at corners; what it is nominally lies between them. None where it
-        is not determined at one of them, as a battery's charge where a current remains."""
-        values = self._floats[key]
-        ends = [self._exactly(int(index)).scalars.get(key) for index in (values.argmin(), values.argmax())]
-        known = [self._nominal.scalars[key], *(end for end in ends if end is not None)]
-        return (min(known), max(known)) if len(known) == 3 else None
+    @property
+    def _is_chosen(self) -> bool:
+        return self._place.chosen is not None
 
-    def _own_ends(self, own: Own, least: Scalar, most: Scalar) -> tuple[Scalar, Scalar]:
-        """The exact ends of a reading that can be extreme within the part's own tolerance."""
-        pairs = self._pairs(own)
-        lows, highs = own.bounds(*(self._floats[own.voltage][pairs[:, end]] for end in (0, 1)))
-        found = [self._nominal.scalars[own.key]]
-        for pair in (pairs[lows.argmin()], pairs[highs.argmax()]):
-            found.extend(own.values(*(self._exactly(int(index)).scalars[own.voltage] for index in pair)))
-        if own.squared and least <= 0 <= most:
-            found.append(_ZERO)
-        return min(found), max(found)
+    @property
+    def _is_over(self) -> bool:
+        return process_time() > self._end
 
-    def _pairs(self, own: Own) -> Any:
-        """Corners that differ in this part alone, as rows (at its least, at its largest), by their places."""
-        place = self._place.get(own.key.rpartition(".")[0])
-        every = np.arange(len(self._bits))
-        if place is None:
-            return np.stack([every, every], axis=1)
-        known = {row.tobytes(): index for index, row in enumerate(self._bits)}
-        pairs = []
-        for index in every[~self._bits[:, place]]:
-            other = self._bits[index].copy()
-            other[place] = True
-            if (partner := known.get(other.tobytes())) is not None:
-                pairs.append((int(index), partner))
-        # A resistance at its largest is a conductance at its least.
-        return np.array(pairs)[:, ::-1] if self._corners.loose[place].is_resistor else np.array(pairs)
+    @property
+    def _share(self) -> float:
+        worst, place = self._worst, self._place
+        behind = place.told / len(worst.keys)
+        return behind if worst.is_proved else _CLIMBING * place.climbed / len(worst.plain) + (1 - _CLIMBING) * behind
 
-    def _exactly(self, index: int) -> Exactly:
-        bits: Bits = tuple(bool(bit) for bit in self._bits[index])
-        return self._corners.exactly(bits)
-
-    def _owned(self) -> list[Own]:
-        network, loose = self._corners.network, {part.name: part for part in self._corners.loose}
-        found = []
-        for part in network.capacitors:
-            own = loose.get(part.name)
-            low, high = (own.low, own.high) if own else (part.capacitance, part.capacitance)
-            voltage, start = f"{part.name}.voltage", part.initial
-            found.append(Own(f"{part.name}.energy", voltage, True, _HALF, low, high, start))
-            if start:
-                found.append(Own(f"{part.name}.charge", voltage, False, _ONE, low, high, start))
-        for resistor in network.resistors:
-            own = loose.get(resistor.name)
-            least, most = (own.low, own.high) if own else (resistor.resistance, resistor.resistance)
-            voltage = f"{resistor.name}.voltage"
-            found.append(Own(f"{resistor.name}.power", voltage, True, _ONE, 1 / most, 1 / least, _ZERO))
-        return found
-
-    def _is_left_out(self, key: str) -> bool:
-        if key != _STORED:
-            return False
-        network = self._corners.network
-        shares = any(part.is_resistor for part in self._corners.loose) and any(
-            key.endswith(".current") and scalar for key, scalar in self._nominal.scalars.items()
-        )
-        return shares or any(part.initial for part in network.capacitors)
+    def _look_further(self) -> None:
+        """Climb for some readings more, or choose once there are corners for all."""
+        worst, place = self._worst, self._place
+        if worst.is_proved or place.climbed == len(worst.plain):
+            self._place = place.with_choice(*worst.choice(place.corners))
+            return
+        few = max(1, _TOGETHER // len(self._corners.loose))
+        keys = worst.plain[place.climbed : place.climbed + few]
+        self._place = place.with_corners(worst.climbed(keys), place.climbed + len(keys))

@@ -29,12 +29,10 @@ from solver.readings import Reading, Writing
 from solver.sketch import Part, Sketch
 from solver.solving import contradictions
 from solver.sparse import Floats
+from solver.tolerance_place import Bits
 
 _ENTRIES: Final = 1_500_000
 """Numbers of a matrix that are solved together."""
-
-Bits = tuple[bool, ...]
-"""A corner: for each part with a tolerance, whether it has its largest value."""
 
 
 @dataclass(frozen=True)

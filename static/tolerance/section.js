@@ -20,7 +20,7 @@ function button(label, focus, act) {
 function told(watch) {
   switch (watch.state) {
     case "late":
-      return [html("p", { class: "check", role: "status" }, "Working out the spread ", html("progress", { "aria-label": "Working out the spread" }), " ", button("Stop", "stop-spread", () => watch.stop()))];
+      return [html("p", { class: "check", role: "status" }, "Working out the spread ", html("progress", { id: "spread-share", max: 1, value: watch.share, "aria-label": "Working out the spread" }), " ", button("Stop", "stop-spread", () => watch.stop()))];
     case "stopped":
       return [html("p", { class: "check" }, "Stopped: the bars are empty. ", button("Work out the spread", "spread", () => watch.again()))];
     case "failed":

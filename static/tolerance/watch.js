@@ -30,6 +30,8 @@ export class SpreadWatch {
     this.#tell = tell;
     /** @type {"idle"|"waiting"|"asking"|"late"|"done"|"stopped"|"failed"} */
     this.state = "idle";
+    /** About how much of the work is behind, from 0 to 1. */
+    this.share = 0;
     /** What is wrong, where it failed. */
     this.wrong = "";
     /** The last answer; it belongs to the sheet only while `state` is "done". @type {Spreads|null} */
@@ -88,6 +90,12 @@ export class SpreadWatch {
     [this.#abort, this.state] = [null, state];
   }
 
+  /** Shows how far the work is, without painting what is round it anew. */
+  #goOn() {
+    const bar = /** @type {HTMLProgressElement|null} */ (document.getElementById("spread-share"));
+    if (bar) bar.value = this.share;
+  }
+
   #begin() {
     if (this.state !== "waiting" || !this.#inSight) return;
     clearTimeout(this.#timer);
@@ -101,12 +109,26 @@ export class SpreadWatch {
       this.state = "late";
       this.#tell();
     }, LATE);
-    const outcome = await post(this.#url, JSON.stringify(this.#sketch), abort.signal);
-    if (abort.signal.aborted || key !== this.#key) return;
+    /** @type {Spreads} */
+    const answer = { spreads: {}, proved: true, leftOut: [], reason: null };
+    this.share = 0;
+    // Slice after slice, so that to leave off is to ask no more.
+    for (let from = null, first = true; first || from; first = false) {
+      const outcome = await post(this.#url, JSON.stringify({ sketch: this.#sketch, from }), abort.signal);
+      if (abort.signal.aborted || key !== this.#key) return;
+      if (!outcome?.ok) {
+        [this.wrong, this.state] = [outcome?.body.detail ?? "The server is away.", "failed"];
+        break;
+      }
+      const { spreads, leftOut, proved, reason, share } = outcome.body;
+      Object.assign(answer.spreads, spreads);
+      answer.leftOut.push(...leftOut);
+      [answer.proved, answer.reason, this.share, from] = [proved, reason, share, outcome.body.from];
+      if (!from) [this.answer, this.state] = [answer, "done"];
+      else if (this.state === "late") this.#goOn();
+    }
     clearTimeout(this.#late);
     this.#abort = null;
-    if (outcome?.ok) [this.answer, this.state] = [outcome.body, "done"];
-    else [this.wrong, this.state] = [outcome?.body.detail ?? "The server is away.", "failed"];
     this.#tell();
   }
 }

@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+import jsonschema_rs
+import pytest
 from flask.testing import FlaskClient
 
+from app.openapi import openapi_document
+from solver.tolerance import spreads_of
 from tests.app.calls import LANTERN, assert_problem
+from tests.solver.test_tolerance import mesh
 
 
 def loose(**tolerances: str) -> dict[str, object]:
@@ -15,36 +22,43 @@ def loose(**tolerances: str) -> dict[str, object]:
     return {**LANTERN, "parts": parts}
 
 
+def spread(client: FlaskClient, sketch: object, place: object = None) -> Any:
+    return client.post("/api/spread", json={"sketch": sketch, "from": place})
+
+
 def test_every_reading_comes_with_its_least_and_its_largest(client: FlaskClient):
-    response = client.post("/api/spread", json=loose(C1="±10 %"))
+    response = spread(client, loose(C1="±10 %"))
     assert response.status_code == 200
+    assert response.json["from"] is None
     assert response.headers["Cache-Control"] == "no-store"
     assert response.json["proved"] is True
     solution = client.post("/api/solve", json=loose(C1="±10 %")).json
     for reading, found in solution["parts"]["C1"].items():
-        spread = response.json["spreads"][f"C1.{reading}"]
-        assert spread["low"]["value"] < found["value"] < spread["high"]["value"]
+        ends = response.json["spreads"][f"C1.{reading}"]
+        assert ends["low"]["value"] < found["value"] < ends["high"]["value"]
 
 
 def test_without_a_tolerance_there_is_no_spread(client: FlaskClient):
-    assert client.post("/api/spread", json=LANTERN).json == {
+    assert spread(client, LANTERN).json == {
         "spreads": {},
         "proved": True,
         "leftOut": [],
         "reason": None,
+        "from": None,
+        "share": 1.0,
     }
 
 
 def test_a_tolerance_that_leaves_nothing_is_refused_by_name(client: FlaskClient):
-    problem = assert_problem(client.post("/api/spread", json=loose(C1="±100 %")), 422, "tolerance-out-of-range")
+    problem = assert_problem(spread(client, loose(C1="±100 %")), 422, "tolerance-out-of-range")
     assert problem["parts"] == ["C1"]
     assert_problem(client.post("/api/solve", json=loose(C1="±100 %")), 422, "tolerance-out-of-range")
 
 
 def test_a_first_stage_has_a_spread_and_a_later_one_a_reason(client: FlaskClient):
     staged = {**loose(C1="±10 %"), "stages": [{"closed": []}, {"closed": []}]}
-    assert "C1.voltage" in client.post("/api/spread", json={**staged, "stage": 0}).json["spreads"]
-    later = client.post("/api/spread", json={**staged, "stage": 1}).json
+    assert "C1.voltage" in spread(client, {**staged, "stage": 0}).json["spreads"]
+    later = spread(client, {**staged, "stage": 1}).json
     assert later["spreads"] == {}
     assert "first stage only" in later["reason"]
 
@@ -53,5 +67,48 @@ def test_a_value_to_be_found_has_its_tolerance_about_what_is_found(client: Flask
     sketch = loose(C1="±10 %")
     parts = [{**part, "value": "?"} if part["name"] == "C1" else part for part in sketch["parts"]]
     asked = {**sketch, "parts": parts, "required": [{"reading": "C1.voltage", "value": "3 V"}]}
-    spread = client.post("/api/spread", json=asked).json["spreads"]["C1.voltage"]
-    assert spread["low"]["value"] < 3 < spread["high"]["value"]
+    found = spread(client, asked).json["spreads"]["C1.voltage"]
+    assert found["low"]["value"] < 3 < found["high"]["value"]
+
+
+def test_much_work_comes_in_slices_that_go_on_from_one_another_to_the_same_end(client: FlaskClient):
+    sketch = mesh(40, 20, seed=1)
+    spreads, left_out, shares, place = {}, [], [0.0], None
+    described = openapi_document()["components"]
+    while not shares[1:] or place is not None:
+        answer = spread(client, sketch.document(), place).json
+        schema = {"$ref": "#/components/schemas/SpreadSlice", "components": described}
+        jsonschema_rs.validator_for(schema).validate(answer)
+        assert not spreads.keys() & answer["spreads"].keys()
+        spreads |= answer["spreads"]
+        left_out += answer["leftOut"]
+        shares.append(answer["share"])
+        place = answer["from"]
+    assert len(shares) > 2
+    assert shares == sorted(shares)
+    assert shares[-1] == 1
+    whole = spreads_of(sketch).document()
+    assert (spreads, left_out) == (whole["spreads"], whole["leftOut"])
+
+
+@pytest.mark.parametrize(
+    "place",
+    [
+        {"climbed": 0, "corners": ["101"], "chosen": None, "told": 0},
+        {"climbed": 9999, "corners": [], "chosen": None, "told": 0},
+        {"climbed": 0, "corners": [], "chosen": None, "told": 9999},
+        {"climbed": 0, "corners": ["1"], "chosen": [[0, 0]], "told": 0},
+        {"climbed": 0, "corners": ["2"], "chosen": None, "told": 0},
+        {"climbed": 0, "corners": []},
+        7,
+    ],
+)
+def test_work_that_goes_on_from_nowhere_is_refused(client: FlaskClient, place: object):
+    assert_problem(spread(client, loose(C1="±10 %"), place), 422, "request-not-understood")
+
+
+def test_a_choice_of_corners_that_does_not_fit_its_reading_is_refused(client: FlaskClient):
+    count = len(spread(client, loose(C1="±10 %")).json["spreads"])
+    for chosen in ([0, 9], [0, 0, 0, 0], [0]):
+        place = {"climbed": 0, "corners": ["1"], "chosen": [chosen] * count, "told": 0}
+        assert_problem(spread(client, loose(C1="±10 %"), place), 422, "request-not-understood")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import threading
+from typing import Any
 
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Locator, Route, expect
@@ -147,6 +148,37 @@ def test_work_that_takes_long_shows_and_can_be_stopped_and_taken_up_again(empty:
     come.set()
     region.get_by_role("button", name="Work out the spread").click()
     assert spread_of(empty, "C1", "Voltage") == "2.81 to 3.21 V"
+
+
+def test_progress_is_shown_and_after_a_stop_the_server_is_asked_for_no_more(empty: SheetPage) -> None:
+    place = {"climbed": 3, "corners": ["1"], "chosen": None, "told": 0}
+    first = {"spreads": {}, "proved": True, "leftOut": [], "reason": None, "from": place, "share": 0.4}
+    asked: list[Any] = []
+    held: list[Route] = []
+
+    def answer(route: Route) -> None:
+        asked.append(route.request.post_data_json["from"])
+        if len(asked) == 1:
+            route.fulfill(json=first)
+        elif len(asked) == 2:
+            held.append(route)
+        else:
+            route.continue_()
+
+    lantern(empty)
+    spread_of(empty, "C1", "Voltage")
+    empty.page.route("**/api/spread", answer)
+    empty.edit_cell(empty.cell("C2", "Capacitance"), "15 uF 5%")
+    region = empty.panel.get_by_role("region", name="Tolerances")
+    expect(region.get_by_role("progressbar")).to_have_attribute("value", "0.4")
+    region.get_by_role("button", name="Stop").click()
+    expect(region).to_contain_text("Stopped")
+    held[0].fulfill(json=first)
+    region.get_by_role("button", name="Work out the spread").click()
+    # 27 … 33 µF in series with 14.25 … 15.75 µF: 9 · 14.25/47.25 = 2.71 V, 9 · 15.75/42.75 = 3.32 V.
+    assert spread_of(empty, "C1", "Voltage") == "2.71 to 3.32 V"
+    # From the start, on from there, and after the stop from the start again: nothing in between.
+    assert asked == [None, place, None]
 
 
 def test_a_change_while_the_spread_is_worked_out_has_the_spread_of_what_is_there(empty: SheetPage) -> None:

@@ -14,7 +14,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from solver import Sketch, SketchFaults, battery, capacitor, resistor, solve, switch
-from solver import tolerance as tolerance_module
+from solver import tolerance_worst as tolerance_module
 from solver.elements import ValueReader
 from solver.reading_keys import reading_at
 from solver.readings import Reading
