@@ -20,6 +20,7 @@ from solver.solving import SolvedNetwork, solution_of, solve_network
 from solver.sparse import Floats
 from solver.stage_document import stage_document, stages_document
 from solver.stages import SolvedStage, solve_stages
+from solver.strains import Strain, strains
 from solver.typed_document import NoSuchPlace, TextRefused, document_of_text, document_of_value
 from solver.unknown import Found, find, has_unknowns
 from solver.values import ValueFault, read_value
@@ -160,6 +161,11 @@ class _Answered:
         return self.found.sketch if self.found else self.asked
 
     @property
+    def strains(self) -> tuple[Strain, ...]:
+        """How far capacitors with a limit are strained in what is shown."""
+        return strains([self.from_the_start, self.solved])
+
+    @property
     def from_the_start(self) -> SolvedNetwork:
         """What takes its time: the stage shown as its switches leave it, before values change; else the network."""
         shown = self.stages[self.asked.stage or 0] if self.stages else None
@@ -189,7 +195,7 @@ def _view(view: str, answered: _Answered, way: str | None) -> Any:
         case "handout":
             from solver.handout import handout_of
 
-            return handout_of(answered.asked, solved, solution, answered.found).document()
+            return handout_of(answered.asked, solved, solution, answered.found, answered.strains).document()
         case "ratings":
             from solver.ratings import ratings_document
 
@@ -239,7 +245,7 @@ def _ledger(document: Any, lane: str) -> Answer:
     from solver.ledger_csv import ledger_csv
 
     answered = _Answered.of(_sketch_for(lane, document))
-    return "answer", ledger_csv(answered.solved.sketch, answered.solution)
+    return "answer", ledger_csv(answered.solved.sketch, answered.solution, answered.strains)
 
 
 def _offline(document: Any, lane: str) -> Answer:

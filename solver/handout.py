@@ -5,16 +5,18 @@ What is covered is asked for. Where nothing is covered, or everything, all that 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from solver.cautions import cautions_of
 from solver.covering import Covering
 from solver.ledger import Cell, Row, Table, ledger_of
+from solver.rating_table import TASK, rating_table
 from solver.sketch import Sketch
 from solver.solution import Solution
 from solver.solving import SolvedNetwork
+from solver.strains import Strain
 from solver.subscripts import with_subscripts
 from solver.task import task_of
 from solver.unknown import Found
@@ -45,8 +47,15 @@ class Handout:
         }
 
 
-def handout_of(sketch: Sketch, solved: SolvedNetwork, solution: Solution, found: Found | None = None) -> Handout:
-    """The handout of a solved network. `sketch` is as typed: a “?” in it is for the reader to find, `found` has it."""
+def handout_of(
+    sketch: Sketch,
+    solved: SolvedNetwork,
+    solution: Solution,
+    found: Found | None = None,
+    strains: Sequence[Strain] = (),
+) -> Handout:
+    """The handout of a solved network. `sketch` is as typed: a “?” in it is for the reader to find, `found` has it;
+    `strains` are how far its capacitors are strained."""
     ledger = ledger_of(solved.sketch, solution)
     covering = Covering.of(sketch.covered)
     given = {requirement.reading for requirement in sketch.required}
@@ -57,6 +66,11 @@ def handout_of(sketch: Sketch, solved: SolvedNetwork, solution: Solution, found:
     task = task_of(sketch, ledger, asked, solved.writing)
     if sketch.lot is not None:
         task = f"The parts are those of lot {sketch.lot} from the drawer, with the values given here. {task}"
+    if (ratings := rating_table(solved.sketch, strains)) is not None:
+        keys = {cell.key for cell in asked}
+        if any(cell.key in keys for cell in _cells((ratings,)) if cell.key):
+            task = f"{task} {TASK}"
+        blank, ledger = (*blank, ratings), (*ledger, ratings)
     return Handout(
         task,
         blank,

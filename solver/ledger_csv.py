@@ -8,19 +8,27 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any, Final
 
 from solver.covering import Covering
 from solver.kinds import KINDS
 from solver.quantities import Quantity
+from solver.ratings import percent
 from solver.readings import Reading
 from solver.sketch import Part, Sketch
 from solver.solution import Solution
+from solver.strains import Strain
 from solver.values import ValueFault, read_value
 
 BEGINS_A_FORMULA: Final = ("=", "+", "-", "@", "\t", "\r", "\n")
-_TYPED: Final = {"Value": "value", "Starts at": "initial", "Inside": "internal", "Rated": "rated"}
+_TYPED: Final = {
+    "Value": "value",
+    "Starts at": "initial",
+    "Inside": "internal",
+    "Rated": "rated",
+    "Reversed": "reverse",
+}
 _READ: Final = {
     "voltage": Quantity.VOLTAGE,
     "charge": Quantity.CHARGE,
@@ -34,21 +42,24 @@ _READ: Final = {
     "breakdown": Quantity.VOLTAGE,
 }
 _HEADS: Final = {"field": "Largest field", "density": "Charge density", "breakdown": "Breaks down at"}
+_OF_LIMITS: Final = ("Share of limit", "Share of limit, number", "Past its limit")
 _TOTALS: Final = {"energy": "energy", "power": "power", "work": "work", "lost": "energy"}
 
 
-def ledger_csv(sketch: Sketch, solution: Solution) -> bytes:
+def ledger_csv(sketch: Sketch, solution: Solution, strains: Sequence[Strain] = ()) -> bytes:
     """A row for every part but wires, for what is read between joints, and for the totals; UTF-8 with its mark.
 
     Of each reading there are three columns: the rounded text; the number in SI units, to the nearest float; the exact
-    value with its unit.
+    value with its unit. Capacitors with a limit have the share of it that they come to, covered with their voltage.
     """
+    strained = {strain.part: strain for strain in strains}
     covering = Covering.of(sketch.covered)
     rows: list[dict[str, str]] = []
     for part in sketch.parts:
         if part.kind != "wire":
             readings = _readings(solution.parts[part.name])
-            rows.append({"Part": part.name, "Kind": part.kind, **_typed(part), **_read(part.name, readings, covering)})
+            row = {"Part": part.name, "Kind": part.kind, **_typed(part), **_read(part.name, readings, covering)}
+            rows.append(row | _strained(strained.get(part.name), covering))
     for probe in solution.probes:
         owner = f"probe {' '.join(probe.between)}"
         sort = "capacitance" if probe.capacitance is not None else "resistance"
@@ -75,7 +86,7 @@ def _readings(part: Any) -> dict[str, Reading | None]:
 def _columns() -> list[str]:
     typed = [column for name in _TYPED for column in (name, f"{name}, number", f"{name}, exact")]
     read = [column for name in _READ for column in _heads(name)]
-    return ["Part", "Kind", "State", *typed, *read]
+    return ["Part", "Kind", "State", *typed, *read, *_OF_LIMITS]
 
 
 def _heads(name: str) -> tuple[str, str, str]:
@@ -114,6 +125,15 @@ def _read(owner: str, readings: dict[str, Any], covering: Covering) -> dict[str,
     for name, reading in readings.items():
         cells |= _cells(name, reading, f"{owner}.{name}", covering)
     return cells
+
+
+def _strained(strain: Strain | None, covering: Covering) -> dict[str, str]:
+    if strain is None:
+        return {}
+    if covering.covers(f"{strain.part}.voltage"):
+        return dict.fromkeys((_OF_LIMITS[0], _OF_LIMITS[2]), "?")
+    cells = percent(strain.share), repr(float(strain.share)), "yes" if strain.is_past else "no"
+    return dict(zip(_OF_LIMITS, cells, strict=True))
 
 
 def _cells(name: str, reading: Reading | None, key: str, covering: Covering) -> dict[str, str]:

@@ -178,7 +178,7 @@ class _Words:
 
     def strain(self, strain: Strain) -> str:
         """How far a part is strained, in a sentence."""
-        at = _when(strain.time)
+        at = moment_words(strain.time)
         voltage = self._text(abs(strain.voltage))
         if strain.is_reversed and strain.limit.down is not None:
             stands = format_exact(strain.limit.down, "V")
@@ -258,7 +258,8 @@ def percent(share: flint.fmpq) -> str:
     return f"{rounded} %"
 
 
-def _when(time: float | None) -> str:
+def moment_words(time: float | None) -> str:
+    """When something is so, as the end of a sentence; nothing where it is so in the end."""
     if time is None:
         return " before the start"
     if time == 0:
@@ -270,5 +271,5 @@ def _moment(bounds: Sequence[Bound]) -> str:
     """When the limit is reached, unless it is so in the end."""
     if any(bound.time == IN_THE_END for bound in bounds):
         return ""
-    said = _when(bounds[0].time)
+    said = moment_words(bounds[0].time)
     return f",{said}" if said else ""

@@ -120,6 +120,15 @@ def test_what_is_covered_is_asked_and_the_rest_is_given(client: FlaskClient) -> 
     assert "C2 15 µF 6.00 V 90.0 µC 270 µJ" in question
 
 
+def test_what_is_past_its_rating_is_marked_on_the_key_alone(client: FlaskClient) -> None:
+    # 3 V on C1 and 6 V on C2.
+    parts = [{**part, "rated": "5 V"} if part["name"] in ("C1", "C2") else part for part in LANTERN["parts"]]
+    question, *key = texts(pdf(client, sketch=LANTERN | {"parts": parts}))
+    assert "Part Rated for Comes to C1 5 V C2 5 V" in question
+    for words in ("C1 5 V 60 % of 5 V", "C2 5 V 120 % of 5 V, (!) past its limit"):
+        assert words in " ".join(key)
+
+
 def test_words_of_the_teacher_are_words(client: FlaskClient) -> None:
     words = "<script>alert(1)</script> {{ 7 * 7 }} <img src=x> & more"
     written = " ".join(texts(pdf(client, title=words[:120], task=words, key=False)))

@@ -11,6 +11,7 @@ from solver import Sketch, battery, capacitor, resistor, switch
 from solver.handout import Handout, handout_of
 from solver.sketch import Question, Requirement
 from solver.solving import solution_of, solve_network
+from solver.strains import strains
 from solver.unknown import find
 from tests.solver.strategies import networks
 
@@ -207,3 +208,52 @@ def test_the_ledger_has_every_part_and_every_reading_as_the_solution_has_it(sket
         reading = getattr(solution.totals if owner == "total" else solution.parts[owner], name)
         assert cell.text == reading.text
     assert all(len(row.cells) == len(table.columns) - 1 for table in (*made.filled, *made.blank) for row in table.rows)
+
+
+RATED = Sketch.of(
+    battery("E1", "9 V", "a", "0"),
+    capacitor("C1", "30 µF", "a", "b", rated="2 V"),
+    capacitor("C2", "10 µF", "b", "0", rated="16 V"),
+    capacitor("C3", "5 µF", "b", "0", rated="16 V", reverse="1 V"),
+    usable=50,
+)
+
+
+def strained(sketch: Sketch, *covered: str) -> Handout:
+    sketch = replace(sketch, covered=covered)
+    solved = solve_network(sketch)
+    return handout_of(sketch, solved, solution_of(solved), strains=strains([solved]))
+
+
+def ratings(tables: list[dict[str, Any]]) -> list[list[str]]:
+    [table] = [table for table in tables if table["title"] == "Ratings"]
+    return [["____" if cell["asked"] else cell["text"] for cell in row["cells"]] for row in table["rows"]]
+
+
+def test_the_key_has_each_share_of_a_rating_and_a_mark_on_what_is_past_it() -> None:
+    # 3 V and 6 V, as above, of half of 2 V and of 16 V.
+    made = strained(RATED)
+    assert ratings(made.document()["filled"]) == [
+        ["2 V", "300 % of 1 V usable, (!) past its limit"],
+        ["16 V", "75 % of 8 V usable"],
+        ["16 V, reversed 1 V", "75 % of 8 V usable"],
+    ]
+    assert ratings(made.document()["blank"]) == [["2 V", "____"], ["16 V", "____"], ["16 V, reversed 1 V", "____"]]
+    assert made.task.endswith("Find what share of its rating each capacitor comes to, and which are past it.")
+
+
+def test_the_question_sheet_gives_no_share_of_a_voltage_that_is_asked_for() -> None:
+    made = strained(RATED, "C1.voltage", "C2.charge")
+    assert [row[1] for row in ratings(made.document()["blank"])] == ["____", "75 % of 8 V usable", "75 % of 8 V usable"]
+    assert "share of its rating" not in strained(RATED, "C2.charge").task
+
+
+def test_a_polarised_capacitor_the_wrong_way_round_is_told_apart_on_paper() -> None:
+    sketch = Sketch.of(battery("E1", "9 V", "a", "0"), capacitor("C1", "1 µF", "0", "a", rated="16 V", reverse="1 V"))
+    assert ratings(strained(sketch).document()["filled"]) == [
+        ["16 V, reversed 1 V", "reversed, 900 % of 1 V, (!) past its limit"]
+    ]
+
+
+def test_without_ratings_a_handout_has_no_table_of_them() -> None:
+    assert all(table["title"] != "Ratings" for table in strained(MIXED).document()["filled"])

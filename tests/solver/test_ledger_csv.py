@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from solver import Sketch, battery, capacitor, resistor
 from solver.ledger_csv import ledger_csv, safe
 from solver.solving import solution_of, solve_network
+from solver.strains import strains
 from tests.solver.strategies import networks
 
 THIRDS = Sketch.of(
@@ -107,3 +108,22 @@ def test_numbers_are_those_of_the_solution_and_texts_are_no_formulas(sketch: Ske
         for column, text in row.items():
             if not column.endswith((" / V", " / C", " / J", " / A", " / W", "in SI units", ", number")):
                 assert not text.startswith(("=", "+", "-", "@"))
+
+
+def test_shares_of_ratings_stand_in_columns_of_their_own_and_are_covered_with_the_voltage() -> None:
+    sketch = Sketch.of(
+        battery("E1", "9 V", "a", "0"),
+        capacitor("C1", "30 µF", "a", "b", rated="2 V"),
+        capacitor("C2", "15 µF", "b", "0", rated="16 V", reverse="1 V"),
+        capacitor("C3", "15 µF", "a", "0"),
+    )
+    # 3 V of 2 V, 6 V of 16 V.
+    for covered, expected in (((), ["150 %", "1.5", "yes"]), (("C1.voltage",), ["?", "", "?"])):
+        solved = solve_network(replace(sketch, covered=covered))
+        written = ledger_csv(solved.sketch, solution_of(solved), strains([solved])).decode("utf-8-sig")
+        found = {row["Part"]: row for row in csv.DictReader(io.StringIO(written))}
+        columns = ("Share of limit", "Share of limit, number", "Past its limit")
+        assert [found["C1"][column] for column in columns] == expected
+        assert [found["C2"][column] for column in columns] == ["38 %", "0.375", "no"]
+        assert [found["C3"][column] for column in columns] == ["", "", ""]
+        assert (found["C2"]["Rated"], found["C2"]["Reversed"]) == ("16 V", "1 V")
