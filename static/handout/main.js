@@ -5,6 +5,7 @@ import { html, need } from "../dom.js";
 import { download, fileName } from "../exporting.js";
 import { DamagedLink, decodeLink } from "../link.js";
 import { Files } from "../files.js";
+import { hasLimits } from "../ratings/strains.js";
 import { fitFormulas } from "../solution/formula.js";
 import { wayBack } from "../way_back.js";
 import { ChoiceForm } from "./choices.js";
@@ -64,7 +65,7 @@ async function ask() {
   way = form.way;
   const { sketch } = /** @type {import("./sheets.js").Matter} */ (matter ?? { sketch: opened });
   pages.setAttribute("aria-busy", "true");
-  const outcome = await files.ask(sketch, ["tiles", "steps", "handout"], way);
+  const outcome = await files.ask(sketch, ["tiles", "steps", "handout", ...(hasLimits(sketch) ? ["ratings"] : [])], way);
   pages.setAttribute("aria-busy", "false");
   need("task").removeAttribute("placeholder");
   for (const id of ["print", "pdf", "latex", "csv", "offline"]) /** @type {HTMLButtonElement} */ (need(id)).disabled = !outcome.solution || (id === "pdf" && !canMakePdf);

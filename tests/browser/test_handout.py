@@ -223,3 +223,28 @@ def test_another_link_in_the_same_tab_is_another_handout(handout: HandoutPage) -
     fragment = link_to(ready("Two in series")).partition("#")[2]
     handout.page.evaluate("(fragment) => { location.hash = fragment; }", fragment)
     expect(handout.question.get_by_role("heading", level=2)).not_to_have_text("Storm lantern, three capacitors")
+
+
+FAILS = ready("Which part fails first")
+
+
+def test_shares_of_ratings_are_on_the_key_and_not_on_the_question_sheet(page: Page, complaints: list[str]) -> None:
+    handout = HandoutPage(page).open({**FAILS, "parts": [_pushed(part) for part in FAILS["parts"]]})
+    question, key = (
+        sheet.get_by_role("table", name="Ratings").get_by_role("row") for sheet in (handout.question, handout.key)
+    )
+    expect(question.nth(1)).to_have_text("C120 Vto be found")
+    expect(key.filter(has_text="past its limit").first).to_contain_text(
+        re.compile(r"\d+ % of \d+ V, \(!\) past its limit")
+    )
+    expect(handout.question.get_by_text("past its limit")).to_have_count(0)
+    expect(handout.question.locator("figure.drawing")).not_to_contain_text(" %")
+    expect(handout.key.locator("figure.drawing")).to_contain_text(re.compile(r"\d+ % of \d+ V"))
+    on_paper = words_of(handout.saved("Save as PDF"))
+    assert "past its limit" not in on_paper[0]
+    assert "past its limit" in " ".join(on_paper[1:])
+
+
+def _pushed(part: dict[str, str]) -> dict[str, str]:
+    """A battery at a hundred volts."""
+    return {**part, "value": "100 V"} if part["kind"] == "battery" else part
