@@ -148,7 +148,7 @@ const TOGETHER = 150;
 /** Readings that change again so soon (ms) jump to where they belong: motion would lag behind and hold up the next. */
 const IN_A_ROW = 300;
 let waiting = 0;
-const eased = { solution: null, at: -Infinity };
+const eased = { sketch: null, solution: null, at: -Infinity };
 
 function paintAll() {
   clearTimeout(waiting);
@@ -169,10 +169,10 @@ function paintAll() {
 }
 
 function easeOrJump() {
-  if (solving.solution === eased.solution) return;
-  const now = performance.now();
-  document.body.classList.toggle("in-a-row", now - eased.at < IN_A_ROW);
-  Object.assign(eased, { solution: solving.solution, at: now });
+  const [{ sketch }, { solution }, at] = [doc, solving, performance.now()];
+  if (sketch === eased.sketch || solution === eased.solution) return;
+  document.body.classList.toggle("in-a-row", at - eased.at < IN_A_ROW);
+  Object.assign(eased, { sketch, solution, at });
 }
 
 /** Paints what changed: at once where the readings are those of the sheet, else together with them when they come. */

@@ -88,7 +88,7 @@ def test_the_readings_follow_while_a_value_is_being_dragged(sheet: SheetPage) ->
 
 def test_readings_ease_to_a_new_value_and_jump_where_values_follow_one_another(sheet: SheetPage) -> None:
     sheet.page.evaluate(
-        "() => { performance.now = () => window.clock; addEventListener('transitionrun', () => (window.eased = true)); }"
+        "() => [performance.now = () => window.clock, addEventListener('transitionrun', () => (window.eased = true))]"
     )
 
     def eases_at(milliseconds: int, value: str) -> bool:

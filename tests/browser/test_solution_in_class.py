@@ -288,8 +288,8 @@ def test_formulas_settle_anew_when_the_window_or_the_type_changes(sheet: SheetPa
     expect(formula.locator("mtable")).to_have_count(0)
     sheet.page.get_by_role("button", name="Look").click()
     sheet.page.get_by_role("checkbox", name=re.compile("Larger")).check()
-    larger = "small => parseFloat(getComputedStyle(document.querySelector('#solution .reason')).fontSize) > 1.15 * small"
-    sheet.page.wait_for_function(larger, arg=small)
+    larger = "1.15 * small < parseFloat(getComputedStyle(document.querySelector('#solution .reason')).fontSize)"
+    sheet.page.wait_for_function(f"small => {larger}", arg=small)
     sheet.page.set_viewport_size(PHONE)  # type: ignore[arg-type]
     expect(formula.locator("mtable")).to_have_count(1)
     assert solution.panel.locator(".formula").evaluate_all(CUT_OFF) == []
