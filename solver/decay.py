@@ -17,6 +17,7 @@ import flint
 
 from solver.arithmetic import Scalar
 from solver.functions import number_of
+from solver.real_roots import positive_roots
 
 _PRECISION: Final = 192
 _MANY: Final = 16
@@ -326,27 +327,32 @@ class Spectrum:
 
 
 def _spectrum(polynomial: Any, denominator: flint.fmpz, precision: int) -> Spectrum:
-    count, wanted = polynomial.degree(), precision // 2
+    wanted = precision // 2
     while precision <= _MOST_PRECISION:
-        with flint.ctx.workprec(precision):
-            roots = sorted((found[0].real for found in polynomial.complex_roots()), key=float)
-            if len(roots) == count and all(root.rel_accuracy_bits() >= wanted for root in roots):
-                weights = flint.arb_mat([_counting(polynomial, root) for root in roots])
-                return Spectrum(tuple(root / denominator for root in roots), weights)
+        rates = positive_roots(polynomial, denominator, precision) or _any_roots(polynomial, denominator, precision)
+        if rates and all(rate.rel_accuracy_bits() >= wanted for rate in rates):
+            with flint.ctx.workprec(precision):
+                slope = flint.arb_poly(polynomial).derivative()
+                weights = flint.arb_mat([_counting(polynomial, slope, rate * denominator) for rate in rates])
+                return Spectrum(tuple(rates), weights)
         precision *= 2
     raise Indistinguishable
 
 
-def _counting(polynomial: Any, root: Any) -> list[Any]:
+def _any_roots(polynomial: Any, denominator: flint.fmpz, precision: int) -> list[Any]:
+    """The same roots from flint, where they are not found from below; none where they are not told apart."""
+    with flint.ctx.workprec(precision):
+        rates = sorted((root.real / denominator for root, _ in polynomial.complex_roots()), key=float)
+        return rates if len(rates) == polynomial.degree() else []
+
+
+def _counting(polynomial: Any, slope: Any, root: Any) -> list[Any]:
     """What each row counts for in the amplitude of this root."""
     # Synthetic division by (x − root), from the highest power down; what is left over would be m(root).
-    weight, slope, power = flint.arb(1), flint.arb(0), flint.arb(1)
+    weight, inverse = flint.arb(1), 1 / slope(root)
     weights = []
     for coefficient in reversed(polynomial.coeffs()[:-1]):
-        weights.append(weight)
+        weights.append(weight * inverse)
         weight = weight * root + coefficient
     weights.reverse()
-    for each in weights:
-        slope += each * power
-        power *= root
-    return [each / slope for each in weights]
+    return weights
