@@ -25,6 +25,7 @@ from solver.sketch import Part, Sketch, battery
 from solver.solution import Solution
 from solver.solving import SolvedNetwork, solution_of, solve_network
 from solver.tiles import Tiles, tiles_of
+from solver.tolerance_text import TAKES_TOLERANCE
 
 EMF: Final = "9 V"
 """What the arrangements are given where the sheet has no battery."""
@@ -224,16 +225,16 @@ class Columns:
 
     def _copy(self) -> Sketch:
         network, changed = self._network(), self.wish.changed
-        possible = {
-            name: {"value"} if KINDS[part.kind].quantity else _OF_SWITCHES.get(part.kind, set())
-            for name, part in self._parts.items()
-        }
+        possible = {name: _changeable(part.kind) for name, part in self._parts.items()}
         if wrong := [name for name, change in changed.items() if not set(change) <= possible.get(name, set())]:
             raise unknown_change(wrong)
         parts = tuple(replace(part, **changed.get(part.name, {})) for part in network.parts)
         return replace(network, parts=parts, title=self._title("changed copy"))
 
     def _tell_what_is_left_out(self) -> None:
+        changed = [change["tolerance"] for change in self.wish.changed.values() if "tolerance" in change]
+        if any([*changed, *(part.tolerance for part in self.wish.sketch.parts)]):
+            self.notes.append("Tolerances are left out here: every part counts as what it is called.")
         if not self.arranged:
             return
         batteries = [part for part in self.wish.sketch.parts if part.kind == "battery"]
@@ -246,6 +247,13 @@ class Columns:
             self.notes.append(f"The internal resistance of {self.battery.name} is left out {where}.")
         if charged := [part.name for part in self.arranged if part.initial]:
             self.notes.append(f"{listing(charged)} {'start' if len(charged) > 1 else 'starts'} uncharged {where}.")
+
+
+def _changeable(kind: str) -> set[str]:
+    """What a part of the copy may have instead."""
+    if not KINDS[kind].quantity:
+        return _OF_SWITCHES.get(kind, set())
+    return {"value"} | ({"tolerance"} if kind in TAKES_TOLERANCE else set()) | ({"rated"} & set(KINDS[kind].optional))
 
 
 def _capital(text: str) -> str:

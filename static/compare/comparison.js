@@ -7,7 +7,7 @@ import { KINDS } from "./kinds.js";
 /** @typedef {import("../sketch.js").Sketch} Sketch */
 /**
  * @typedef {"series"|"parallel"|"other-series"|"other-parallel"|"network"|"copy"} Kind
- * @typedef {{value?: string, closed?: boolean, rests?: "first"|"second"}} Change
+ * @typedef {{value?: string, tolerance?: string|null, rated?: string, closed?: boolean, rests?: "first"|"second"}} Change
  * @typedef {{columns: Kind[], parts?: string[], emf?: string, changed?: Record<string, Change>, covered?: string[]}} Setting
  * @typedef {Sketch & {compare: Setting}} Compared
  */
@@ -24,6 +24,14 @@ export const COMPARABLE = ["capacitor", "resistor"];
 const isObject = (data) => typeof data === "object" && data !== null && !Array.isArray(data);
 const texts = (data) => (Array.isArray(data) ? data.filter((each) => typeof each === "string") : []);
 
+/** A value with the tolerance, null for none any more, and the rated voltage that were typed with it. @param {Record<string, any>} change @returns {Change} */
+function valueIn({ value, tolerance, rated }) {
+  const found = /** @type {Change} */ ({ value });
+  if (typeof tolerance === "string" || tolerance === null) found.tolerance = tolerance;
+  if (typeof rated === "string") found.rated = rated;
+  return found;
+}
+
 /** @param {Record<string, unknown>} data @param {Sketch} sketch @returns {Record<string, Change>} */
 function changesIn(data, sketch) {
   const found = {};
@@ -31,7 +39,7 @@ function changesIn(data, sketch) {
     const change = Object.hasOwn(data, name) && isObject(data[name]) ? data[name] : {};
     if (kind === "switch" && typeof change.closed === "boolean") found[name] = { closed: change.closed };
     if (kind === TWO_WAY && (change.rests === "first" || change.rests === "second")) found[name] = { rests: change.rests };
-    if (["capacitor", "resistor", "battery"].includes(kind) && typeof change.value === "string") found[name] = { value: change.value };
+    if (["capacitor", "resistor", "battery"].includes(kind) && typeof change.value === "string") found[name] = valueIn(change);
   }
   return found;
 }

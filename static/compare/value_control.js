@@ -2,7 +2,8 @@
 
 import { html, withSubscripts } from "../dom.js";
 import { Ladder } from "../ladder.js";
-import { withUnit } from "../reading_text.js";
+import { isAsked } from "../panel/asked.js";
+import { wholeValue, withUnit } from "../reading_text.js";
 
 /** Pixels of drag for one step, and before a press is a drag at all. */
 const PIXELS = 14;
@@ -10,14 +11,17 @@ const STILL = 4;
 const STEPS = { ArrowRight: 1, ArrowUp: 1, ArrowLeft: -1, ArrowDown: -1 };
 
 /**
- * @typedef {{label: string, kind: string, reader: import("../reading_text.js").TextReader, preview: (text: string) => void, settle: () => void,
- *   cancel: () => void, change: (text: string) => void}} Use
- *   `label` names the value; `preview` shows a text while a gesture lasts, which `settle` or `cancel` ends; `change` is one step
+ * @typedef {{value: string, tolerance?: string, rated?: string}} Worth a value with the tolerance and the rated voltage typed with it
+ * @typedef {{label: string, kind: string, reader: import("../reading_text.js").TextReader, preview: (worth: Worth) => void, settle: () => void,
+ *   cancel: () => void, change: (worth: Worth) => void}} Use
+ *   `label` names the value; `preview` shows it while a gesture lasts, which `settle` or `cancel` ends; `change` is one step
  */
 
 export class ValueControl {
   #use;
   #text = "";
+  /** @type {string|undefined} */
+  #tolerance;
   #drag = null;
   #steps = Promise.resolve();
   /** @type {Ladder|null} */
@@ -37,11 +41,21 @@ export class ValueControl {
     this.button.addEventListener("click", () => this.#clicked());
   }
 
-  /** @param {string} text */
-  show(text) {
-    this.#text = text;
-    this.button.textContent = withSubscripts(text) || "value?";
-    this.button.setAttribute("aria-label", `${this.#use.label}: ${text || "none"}`);
+  /** @param {{value?: string, tolerance?: string|null}} worth */
+  show({ value, tolerance }) {
+    this.#text = value ?? "";
+    this.#tolerance = tolerance ?? undefined;
+    this.button.textContent = withSubscripts(this.#whole) || "value?";
+    this.button.setAttribute("aria-label", `${this.#use.label}: ${this.#whole || "none"}`);
+  }
+
+  get #whole() {
+    return wholeValue(this.#stepped(this.#text));
+  }
+
+  /** Another value with the same tolerance. @param {string} value @returns {Worth} */
+  #stepped(value) {
+    return this.#tolerance ? { value, tolerance: this.#tolerance } : { value };
   }
 
   async #ladder() {
@@ -72,7 +86,7 @@ export class ValueControl {
     const text = drag.moved ? drag.ladder?.at(Math.round((drag.x - drag.from) / PIXELS)) : undefined;
     if (text === undefined || text === drag.last) return;
     drag.last = text;
-    this.#use.preview(text);
+    this.#use.preview(this.#stepped(text));
   }
 
   #released() {
@@ -105,11 +119,11 @@ export class ValueControl {
     this.slip.textContent = this.#walk ? "" : "There is no number to step from: type a value.";
     if (!this.#walk) return;
     this.#walk = this.#walk.after(by);
-    if (this.#walk.at(0) !== this.#text) this.#use.change(this.#walk.at(0));
+    if (this.#walk.at(0) !== this.#text) this.#use.change(this.#stepped(this.#walk.at(0)));
   }
 
   #type() {
-    const before = this.#text;
+    const before = this.#whole;
     const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 160, "aria-label": this.#use.label, autocomplete: "off", autocapitalize: "off", spellcheck: "false", enterkeyhint: "done" }));
     input.value = before;
     let ended = false;
@@ -123,18 +137,24 @@ export class ValueControl {
     const accept = async (focus) => {
       const typed = input.value.trim();
       if (ended || typed === before) return end(focus);
-      const meaning = await this.#use.reader.read(withUnit(typed, before), { kind: this.#use.kind, place: "value" });
+      const meaning = await this.#use.reader.read(withUnit(typed, this.#text, undefined, this.#tolerance), { kind: this.#use.kind, place: "value" });
       if (ended) return;
-      if (!meaning.ok) {
-        this.slip.textContent = meaning.feedback;
+      const asked = meaning.ok && isAsked(meaning.typed);
+      if (!meaning.ok || asked) {
+        this.slip.textContent = asked ? "What a value must be is found on the sheet, not here: type a value." : meaning.feedback;
         return;
       }
       end(focus);
-      this.#use.change(meaning.typed.value);
+      const { value, tolerance, rated } = meaning.typed;
+      this.#use.change({ value, ...(tolerance ? { tolerance } : {}), ...(rated ? { rated } : {}) });
     };
     input.addEventListener("keydown", (event) => {
       event.stopPropagation();
-      if (event.key === "Enter") accept(true);
+      if (event.key === "Enter") {
+        // Else a quick answer has the button back in time to be pressed by the same key.
+        event.preventDefault();
+        accept(true);
+      }
       if (event.key === "Escape") end(true);
     });
     input.addEventListener("blur", () => accept(false));

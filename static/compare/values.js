@@ -1,6 +1,7 @@
 // The list of values that all columns share, and the list of a changed copy's own.
 
 import { html, nameElement, set } from "../dom.js";
+import { wholeValue } from "../reading_text.js";
 import { goneOver, isSwitch, partNamed, setFields, stateOf, throwing } from "../sketch.js";
 import { EMF, MOST_PARTS, arranges, comparable, withSetting } from "./comparison.js";
 import { ValueControl } from "./value_control.js";
@@ -33,7 +34,7 @@ class Items {
   }
 }
 
-/** How a control changes the document. @param {Desk} desk @param {string} label @param {(whole: Compared, text: string) => Compared} put */
+/** How a control changes the document. @param {Desk} desk @param {string} label @param {(whole: Compared, worth: import("./value_control.js").Worth) => Compared} put */
 function use(desk, label, kind, put) {
   const { doc, reader } = desk;
   let base = doc.sketch;
@@ -41,15 +42,15 @@ function use(desk, label, kind, put) {
     label,
     kind,
     reader,
-    preview: (text) => {
+    preview: (worth) => {
       if (doc.sketch === doc.settled) base = doc.sketch;
-      doc.preview(put(base, text));
+      doc.preview(put(base, worth));
     },
     settle: () => doc.settle(),
     cancel: () => doc.cancelPreview(),
-    change: (text) => {
-      doc.change(put(doc.sketch, text));
-      desk.announce(`${label}: ${text}`);
+    change: (worth) => {
+      doc.change(put(doc.sketch, worth));
+      desk.announce(`${label}: ${wholeValue(worth)}`);
     },
   };
 }
@@ -74,7 +75,7 @@ export class SharedValues {
     const several = shown.length > 1;
     for (const entry of this.#items.keep(keys, (key) => this.#make(key))) {
       const part = partNamed(whole, entry.key);
-      entry.control.show(part ? (part.value ?? "") : (whole.compare.emf ?? EMF));
+      entry.control.show(part ?? { value: whole.compare.emf ?? EMF });
       if (!entry.box) continue;
       entry.box.hidden = !several;
       entry.box.checked = chosen.has(entry.key);
@@ -86,7 +87,7 @@ export class SharedValues {
   #make(key) {
     const { doc } = this.#desk;
     const part = partNamed(doc.sketch, key);
-    const put = part ? (whole, text) => setFields(whole, key, { value: text }) : (whole, text) => withSetting(whole, { emf: text });
+    const put = part ? (whole, worth) => setFields(whole, key, { tolerance: undefined, ...worth }) : (whole, { value }) => withSetting(whole, { emf: value });
     const control = new ValueControl(use(this.#desk, part ? `value of ${key}` : "emf of the battery", part?.kind ?? "battery", put));
     const entry = { key, control, item: html("li", {}), box: null };
     if (part && part.kind !== "battery") {
@@ -111,7 +112,7 @@ export class SharedValues {
 }
 
 /** What a part has where an entry is left out. */
-const LEFT_OUT = { value: "", closed: false, rests: "first" };
+const LEFT_OUT = { value: "", tolerance: null, closed: false, rests: "first" };
 
 /** What a changed copy has of its own: every value and every switch of the network, with what it was. */
 export class CopyValues {
@@ -132,13 +133,13 @@ export class CopyValues {
       const part = partNamed(whole, key);
       const change = whole.compare.changed?.[key];
       item.classList.toggle("changed", change !== undefined);
-      control?.show(change?.value ?? part.value ?? "");
+      control?.show({ ...part, ...change });
       if (toggle) {
         const there = { ...part, ...change };
         toggle.textContent = stateOf(there);
         set(toggle, { "aria-label": `${key} is ${stateOf(there)}: ${throwing(there).toLowerCase()} in the copy` });
       }
-      was.textContent = change === undefined ? "" : `was ${isSwitch(part) ? stateOf(part) : part.value || "without a value"}`;
+      was.textContent = change === undefined ? "" : `was ${isSwitch(part) ? stateOf(part) : wholeValue(part) || "without a value"}`;
       reset.hidden = change === undefined;
     }
   }
@@ -163,7 +164,7 @@ export class CopyValues {
         const over = goneOver({ ...partNamed(doc.sketch, name), ...doc.sketch.compare.changed?.[name] });
         doc.change(this.#put(doc.sketch, name, "rests" in over ? { rests: over.rests ?? "first" } : over));
       });
-    } else entry.control = new ValueControl(use(this.#desk, `value of ${name} in the copy`, part.kind, (whole, text) => this.#put(whole, name, { value: text })));
+    } else entry.control = new ValueControl(use(this.#desk, `value of ${name} in the copy`, part.kind, (whole, worth) => this.#put(whole, name, { ...(part.tolerance ? { tolerance: null } : {}), ...worth })));
     entry.item.append(nameElement(name), entry.toggle ?? entry.control.element, entry.was, entry.reset);
     return entry;
   }

@@ -75,7 +75,7 @@ def test_what_cannot_be_compared_is_refused_in_a_sentence(client: FlaskClient):
         ({"columns": ["series", "sideways"]}, "request-not-understood"),
         ({"columns": KINDS}, "request-not-understood"),
         ({"more": 1}, "request-not-understood"),
-        ({"changed": {"C1": {"rated": "9 V"}}}, "request-not-understood"),
+        ({"changed": {"C1": {"name": "C9"}}}, "request-not-understood"),
         ({"emf": 9}, "request-not-understood"),
         ({"sketch": {"joints": {}}}, "missing-key"),
         ({"sketch": 1}, "sketch-not-understood"),
