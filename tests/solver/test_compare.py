@@ -279,17 +279,6 @@ def test_what_an_arrangement_leaves_out_is_told():
     assert exact(of(lantern("1 F", "1 F", emf=None), emf="5 V"), "C1.voltage") == [Fraction(5, 2), 5]
 
 
-def test_tolerances_are_left_out_and_a_copy_may_have_others():
-    made = of(lantern("30 µF", "15 µF"), MINE, changed={"C1": {"value": "10 µF", "tolerance": "±5 %", "rated": "16 V"}})
-    told = "Tolerances are left out here: every part counts as what it is called."
-    assert made.notes == (told,)
-    changed = next(part for part in made.columns[1].sketch.parts if part.name == "C1")
-    assert (changed.value, changed.tolerance, changed.rated) == ("10 µF", "±5 %", "16 V")
-    assert of(lantern("30 µF", "15 µF"), MINE, changed={"C1": {"value": "10 µF", "tolerance": None}}).notes == ()
-    with pytest.raises(ComparisonFault):
-        of(lantern("30 µF", "15 µF"), MINE, changed={"E1": {"tolerance": "±5 %"}})
-
-
 def test_high_voltages_and_much_energy_are_cautioned_about():
     notes = of(lantern("1 mF", "1 mF", emf="100 V")).notes
     assert [note.partition(" ")[0] for note in notes] == ["Voltages", "So"]
