@@ -7,7 +7,7 @@ Nothing goes in steps of time.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from operator import add, sub
 from typing import Final
@@ -82,15 +82,22 @@ class Transient:
         return Curve(one.first - other.first, one.final - other.final, amplitudes, weights)
 
 
-def transient(outcome: Outcome, *, most: int = MOST_TIME_CONSTANTS, known: Relaxations | None = None) -> Transient:
+def transient(
+    outcome: Outcome,
+    *,
+    most: int = MOST_TIME_CONSTANTS,
+    known: Relaxations | None = None,
+    of: Collection[str] | None = None,
+) -> Transient:
     """The way from the capacitors' initial voltages to the settled state, of so many time constants at the most.
 
-    `known` keeps what networks with the same capacitors and resistors have in common. Raises TooManyTimeConstants.
+    `known` keeps what networks with the same capacitors and resistors have in common. With `of` only these parts have
+    their curves, beside the potentials, and there is no work. Raises TooManyTimeConstants.
     """
     nodes = Nodes(outcome)
     try:
         motion = motion_of(nodes, most, known or Relaxations())
-        return _Reader(outcome, nodes, motion).transient()
+        return _Reader(outcome, nodes, motion).transient(of)
     except Indistinguishable:
         raise TooManyTimeConstants from None
 
@@ -106,14 +113,18 @@ class _Reader:
         self._at: Final = [motion.weights[node] for node in nodes.node]
         self._readings: Final[dict[_Key, tuple[Scalar, Weights]]] = {}
 
-    def transient(self) -> Transient:
-        """All curves. Raises Indistinguishable."""
+    def transient(self, of: Collection[str] | None) -> Transient:
+        """All curves, or the potentials and those of some parts. Raises Indistinguishable."""
         network = self.network
         for conductor, zero in enumerate(network.zeros[piece] for piece in network.piece_at):
             self._put(conductor, "", self.outcome.potential(conductor), self._fall(conductor, zero))
         currents = [*self._of_capacitors(), *self._of_resistors()]
         supplied = self._of_batteries(currents)
-        has_work = self._put_work(supplied)
+        self._put_work(supplied)
+        if of is not None:
+            for owner, word in [*self._readings]:
+                if isinstance(owner, str) and owner not in of:
+                    del self._readings[owner, word]
         ends, weights = zip(*self._readings.values(), strict=True)
         curves = {
             key: Curve(end + first, end, amplitudes, tuple(own))
@@ -134,8 +145,9 @@ class _Reader:
                     heat=heats.get(part.name),
                 )
                 for part in branches
+                if of is None or part.name in of
             },
-            curves[_WORK] if has_work else None,
+            curves.get(_WORK),
         )
 
     def _put(self, owner: str | int, word: str, final: Scalar, weights: Weights) -> None:
@@ -203,18 +215,17 @@ class _Reader:
         found = [supplied_by_ideal(network, self.outcome.ideal, outflow) for outflow in outflows]
         return [[own[index] for own in found] for index in range(len(network.batteries))]
 
-    def _put_work(self, supplied: Sequence[Weights]) -> bool:
+    def _put_work(self, supplied: Sequence[Weights]) -> None:
         """What all batteries have done so far; nothing is put down where a steady current goes on."""
         outcome, batteries, zero = self.outcome, self.network.batteries, self.network.arithmetic.zero
         if outcome.flows:
-            return False
+            return
         whole = sum((part.emf * charge for part, charge in zip(batteries, outcome.passed.battery, strict=True)), zero)
         power = [zero] * len(self._at[0])
         for part, own in zip(batteries, supplied, strict=True):
             power = list(map(add, power, _multiple(part.emf, own)))
         [ahead] = self.decay.ahead([power])
         self._readings[_WORK] = whole, _multiple(-self.network.arithmetic.one, ahead)
-        return True
 
     def _heats(self) -> dict[str, Scalar]:
         """What each resistance takes, where its current comes to an end."""

@@ -197,6 +197,7 @@ class Asked:
             raise SketchFaults([self._not_of_time(requirement)])
         [part] = self.unknown
         unit = self.writing.symbol_units[part.name]
+        owner, _, _ = requirement.reading.rpartition(".")
 
         def course_with(value: float) -> tuple[Course, OverTime]:
             number = as_number(flint.arb(value))[0]
@@ -207,7 +208,8 @@ class Asked:
 
             sketch = with_values(self._sketch, filled)
             start = _started(sketch)
-            course = Course(start.outcome, start.over_time)
+            # What is read over time of one part: all else would be worked out as often, for nothing.
+            course = Course(start.outcome, transient(start.outcome, of={owner}))
             reading = course.reading(requirement.reading)
             if reading is None:
                 raise SketchFaults([self._not_of_time(requirement)])

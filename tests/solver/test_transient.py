@@ -264,6 +264,22 @@ def test_what_is_kept_of_one_network_does_not_change_the_next(one, other):
         assert (shared.potentials, shared.parts, shared.work) == (alone.potentials, alone.parts, alone.work)
 
 
+def test_the_curves_of_some_parts_are_those_that_they_have_among_all():
+    parts = (
+        battery("E1", "9 V", "e", "0", internal="1 Ω"),
+        resistor("R1", "1 Ω", "e", "b"),
+        capacitor("C1", "2 F", "b", "0"),
+        resistor("R2", "3 Ω", "b", "c"),
+        capacitor("C2", "5 F", "c", "0", initial="4 V"),
+    )
+    outcome, every = course(*parts)
+    some = transient(outcome, of={"C2", "R1"})
+    assert some.parts == {name: every.parts[name] for name in ("C2", "R1")}
+    assert some.potentials == every.potentials
+    assert some.decay.rates == every.decay.rates
+    assert some.work is None
+
+
 def test_stages_with_the_same_parts_have_the_courses_that_they_have_by_themselves():
     parts = (
         battery("E1", "9 V", "e", "0"),
