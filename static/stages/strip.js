@@ -60,7 +60,7 @@ export class StageStrip {
       this.#known = [];
       return;
     }
-    if (this.cards.querySelector("input:focus")) return;
+    if (this.cards.querySelector("input:focus, textarea:focus")) return;
     if (solving.state !== "asking" && solving.stages) this.#known = solving.stages;
     const focus = /** @type {HTMLElement|null} */ (document.activeElement)?.dataset?.focus;
     const here = shownStage(sketch);
@@ -139,13 +139,16 @@ export class StageStrip {
   #details(sketch, here) {
     const { doc } = this.desk;
     const stage = sketch.stages[here];
-    const text = (key, label, limit, placeholder) => {
-      const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: limit, "aria-label": label, placeholder, "data-focus": `stage-${key}`, autocomplete: "off", class: `stage-${key}` }));
+    const field = (tag, key, label, limit, placeholder) => {
+      const input = /** @type {HTMLInputElement|HTMLTextAreaElement} */ (html(tag, { maxlength: limit, "aria-label": label, placeholder, "data-focus": `stage-${key}`, autocomplete: "off", class: `stage-${key}` }));
       input.value = stage[key] ?? "";
-      input.addEventListener("change", () => doc.change(described(doc.sketch, here, { [key]: input.value.trim() })));
-      input.addEventListener("keydown", (event) => {
+      input.addEventListener("change", () => doc.change(described(doc.sketch, here, { [key]: input.value.trim().replace(/\s+/gu, " ") })));
+      input.addEventListener("keydown", (/** @type {KeyboardEvent} */ event) => {
         event.stopPropagation();
-        if (event.key === "Enter" || event.key === "Escape") input.blur();
+        if (event.key === "Enter" || event.key === "Escape") {
+          event.preventDefault();
+          input.blur();
+        }
       });
       return input;
     };
@@ -155,21 +158,32 @@ export class StageStrip {
     return html(
       "div",
       { class: "stage-details" },
-      text("name", `Name of stage ${here + 1}`, LONGEST_NAME, "name"),
-      text("text", `What happens in stage ${here + 1}`, 400, "what happens, in a sentence"),
+      field("input", "name", `Name of stage ${here + 1}`, LONGEST_NAME, "name"),
       next,
       this.#changes(here),
       ...(isWhole(sketch, here) ? [] : [act("Drop what is not there", () => doc.change(madeWhole(doc.sketch, here)), "stage-whole")]),
       act("Remove this stage", () => doc.change(without(doc.sketch, here)), "stage-away"),
       act("End stages", () => doc.change(ended(doc.sketch)), "stage-end"),
+      this.#whole(field("textarea", "text", `What happens in stage ${here + 1}`, 400, "what happens, in a sentence"), sketch, here),
     );
+  }
+
+  /**
+   * A field as high as the longest sentence of any stage, so that all of it is seen and nothing moves from stage to stage: the
+   * sentences lie behind it, unseen.
+   */
+  #whole(input, sketch, here) {
+    const behind = sketch.stages.map(({ text }) => html("span", { "aria-hidden": "true" }, text ?? ""));
+    input.rows = 1;
+    input.addEventListener("input", () => (behind[here].textContent = `${input.value} `));
+    return html("div", { class: "stage-told" }, ...behind, input);
   }
 
   /** Readings with what they were in the stage before, at choice. */
   #changes(here) {
     const toggle = html("button", { type: "button", class: "edged", "aria-pressed": String(this.look.changes), "data-focus": "stage-changes", title: "Readings with what they were in the stage before" }, "Show changes");
     toggle.addEventListener("click", () => this.look.toggleChanges());
-    toggle.hidden = here === 0;
+    /** @type {HTMLButtonElement} */ (toggle).disabled = here === 0;
     return toggle;
   }
 
@@ -184,7 +198,7 @@ export class StageStrip {
 
   #walk(event) {
     const by = { ArrowLeft: -1, ArrowRight: 1, ArrowUp: -1, ArrowDown: 1, PageUp: -1, PageDown: 1 }[event.key];
-    if (!by || event.target.matches("input")) return;
+    if (!by || event.target.matches("input, textarea")) return;
     event.preventDefault();
     event.stopPropagation();
     this.#follows = true;

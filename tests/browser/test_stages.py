@@ -103,6 +103,40 @@ def test_stages_are_named_told_taken_away_and_ended(sheet: SheetPage) -> None:
     expect(cards(sheet)).to_have_count(2)
 
 
+@pytest.mark.parametrize("size", [(390, 844), (1366, 768), (1920, 1080)])
+def test_the_whole_sentence_of_a_stage_is_seen_and_nothing_moves_from_one_to_the_next(
+    sheet: SheetPage, size: tuple[int, int]
+) -> None:
+    sheet.page.set_viewport_size({"width": size[0], "height": size[1]})
+    long = "The battery is taken away, and the charge that is on the plates has nowhere to go. " * 4
+    stages = [
+        {"name": "Charge", "closed": ["S1"], "text": long.strip()},
+        {"name": "Battery away", "closed": [], "text": "It is away."},
+    ]
+    sheet.open(link_to({**SHARING, "stages": stages, "stage": 0}))
+    told = sheet.page.get_by_label("What happens in stage 1")
+    expect(told).to_have_value(long.strip())
+    whole = """() => {
+        const field = document.querySelector("textarea.stage-text");
+        return field.scrollHeight <= field.clientHeight && field.scrollWidth <= field.clientWidth;
+    }"""
+    sheet.page.wait_for_function(whole)
+    strip = sheet.page.locator(".stage-details")
+    before = strip.bounding_box()
+    cards(sheet).nth(1).click()
+    told = sheet.page.get_by_label("What happens in stage 2")
+    expect(told).to_have_value("It is away.")
+    after = strip.bounding_box()
+    assert before is not None
+    assert after is not None
+    assert before["height"] == after["height"]
+    told.press("End")
+    told.press_sequentially(f" {long[:160]}")
+    sheet.page.wait_for_function(whole)
+    told.press("Enter")
+    expect(sheet.page.get_by_role("region", name="This stage")).to_contain_text("nowhere to go")
+
+
 def test_a_stage_with_a_fault_says_so_and_the_others_are_still_read(sheet: SheetPage) -> None:
     parts = [*SHARING["parts"], {"name": "S3", "kind": "switch", "closed": False, "from": "e", "to": "z"}]
     stages = [{"closed": ["S1"]}, {"closed": ["S3"]}, {"closed": ["S2"]}]
