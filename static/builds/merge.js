@@ -13,7 +13,7 @@ import { evenly, groundsOf, path, sign, text, wide } from "./marks.js";
 
 const PLATE = 10;
 /** Height of the common gap in parallel, of all gaps in series, and the least that a piece has. */
-const [GAP, GAPS, LEAST] = [66, 130, 14];
+const [GAP, GAPS, LEAST] = [66, 130, 19];
 /** Width of the common plates in series, and what wires take between two pieces. */
 const [SIDE, WIRE] = [190, 26];
 const SIGNS = 9;

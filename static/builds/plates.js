@@ -37,8 +37,8 @@ function scales(build, room, big) {
   const along = enlarged(side * scale, 60 * big);
   const notes = ["The plates are drawn as squares seen from the side"];
   if (build.unknown) notes[0] += `; ${notKnown(build.unknown)}`;
-  else if (across > 1) notes[0] += `; the gap is drawn ${counted(across)} times larger than they are.`;
-  else if (along > 1) notes[0] += `, ${counted(along)} times larger than the gap.`;
+  else if (across > 1) notes[0] += `; in their scale the gap would be ${counted(across)} times narrower.`;
+  else if (along > 1) notes[0] += `; in the scale of the gap they would be ${counted(along)} times shorter.`;
   else notes[0] += ", plates and gap in one scale.";
   return { side: Math.min(room, side * scale * along), gap: Math.min(gap * scale * across, 2.5 * LEAST * big), notes };
 }

@@ -21,9 +21,9 @@ function radii(build, big) {
   const [far, least] = [OUTER * big, LEAST_GAP * big];
   const gap = far * (1 - inner / outer);
   const across = enlarged(gap, least);
-  if (across > 1) return { near: far - gap * across, far, note: `the gap is drawn ${counted(across)} times larger.` };
+  if (across > 1) return { near: far - gap * across, far, note: `in the scale of the radii the gap would be ${counted(across)} times narrower.` };
   const along = enlarged(far - gap, LEAST_INNER * big);
-  if (along > 1) return { near: (far - gap) * along, far, note: `the inner one is drawn ${counted(along)} times larger.` };
+  if (along > 1) return { near: (far - gap) * along, far, note: `in the scale of the outer one the inner one would be ${counted(along)} times smaller.` };
   return { near: far - gap, far, note: "both in one scale." };
 }
 

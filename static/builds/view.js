@@ -40,7 +40,8 @@ export function buildPicture(build, setting, label) {
 function layersTable(build, covered) {
   if (build.layers.length < 2) return null;
   const order = build.stacked ? "Layers from the upper plate down" : "Strips from left to right";
-  const heads = [build.stacked ? "Layer" : "Strip", build.stacked ? "Thickness" : "Of the area", "Field", "Withstands"].map((head) => html("th", { scope: "col" }, head));
+  // Layers share one density; that of strips is each its own.
+  const heads = [...(build.stacked ? ["Layer", "Thickness", "Field"] : ["Strip", "Of area", "Field", "Density"]), "Withstands"].map((head) => html("th", { scope: "col" }, head));
   const rows = build.layers.map((layer) =>
     html(
       "tr",
@@ -48,6 +49,7 @@ function layersTable(build, covered) {
       html("th", { scope: "row" }, layer.name),
       html("td", {}, build.stacked ? layer.thickness.shown : layer.share.text),
       html("td", {}, covered ? "?" : layer.field.text, ...(layer.past && !covered ? [pastMark()] : [])),
+      ...(build.stacked ? [] : [html("td", {}, covered ? "?" : layer.density.text)]),
       html("td", {}, layer.strength ?? "not listed"),
     ),
   );

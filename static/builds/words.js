@@ -3,6 +3,15 @@
 /** Whether a part is given by its build, told by the word that begins one. @param {{kind: string, value?: string}} part @param {object} kinds */
 export const isBuilt = (part, kinds) => part.kind === "capacitor" && (part.value ?? "").trim().toLowerCase().split(" ")[0] in kinds.capacitor.shapes;
 
+const SIZE = /\d[\d.,/e +−-]*(?:nm|[µu]m|mm|cm|dm|km|m)(?![a-z])/gu;
+
+/** Which size of a build is “?”, in a word. @param {string} value @param {Record<string, string[]>} shapes of shared/kinds.json */
+export function sizeAsked(value, shapes) {
+  const [shape] = value.trim().toLowerCase().split(" ");
+  const before = value.slice(0, value.indexOf("?")).toLowerCase().match(SIZE)?.length ?? 0;
+  return shapes[shape]?.[before] ?? (value.includes("+") ? "thickness" : "gap");
+}
+
 /** Whether a capacitor's voltage is past the breakdown of its dielectric. @param {object} readings */
 export const isPast = ({ voltage, breakdown }) => Boolean(voltage?.value && breakdown?.value && Math.abs(voltage.value) > breakdown.value);
 

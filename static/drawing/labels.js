@@ -2,7 +2,8 @@
 
 import { splitName, textWidth, withSubscripts } from "../dom.js";
 import { STEP, routes } from "../geometry.js";
-import { isBuilt, isSeenPast } from "../builds/words.js";
+import { isBuilt, isSeenPast, sizeAsked } from "../builds/words.js";
+import { isAsked } from "../panel/asked.js";
 import { wholeValue } from "../reading_text.js";
 import { node } from "../paint.js";
 import { isSwitch, stateOf } from "../sketch.js";
@@ -189,6 +190,16 @@ function keptPlace(size, last, style) {
   return { ...set, side: last.side, choice: last.choice, x, y: last.whole.y, terse: last.terse };
 }
 
+/** What stands for a build's words, which are long: the size that was found, or is asked for; its capacitance. Undefined where the words are wanted. */
+function builtText(part, drawn, isCovered, readings, solution, style) {
+  if (part.size) return part.size;
+  if (drawn) return "as built";
+  if (isCovered(`${part.name}.capacitance`)) return undefined;
+  if (readings?.capacitance) return readings.capacitance.text;
+  if (solution) return undefined;
+  return isAsked(part) ? `${sizeAsked(part.value, style.kinds.capacitor.shapes)} ?` : "as built";
+}
+
 /** Every part's label as far as it does not depend on where it stands. */
 function labelsOf(sketch, solution, style, isCovered) {
   return sketch.parts
@@ -196,7 +207,7 @@ function labelsOf(sketch, solution, style, isCovered) {
     .map((part) => {
       const readings = solution?.parts[part.name];
       const drawn = solution?.lot?.values[part.name]?.text;
-      const built = part.size ? part.size : isBuilt(part, style.kinds) ? (drawn ? "as built" : isCovered(`${part.name}.capacitance`) ? undefined : readings?.capacitance?.text) : undefined;
+      const built = isBuilt(part, style.kinds) ? builtText(part, drawn, isCovered, readings, solution, style) : undefined;
       return { part, size: measured(part, readingsShown(part, solution, style.overlays, isCovered), style, built, drawn) };
     });
 }

@@ -4,6 +4,8 @@ import { html, withSubscripts } from "../dom.js";
 
 /** Characters beyond which a reading may take several lines. */
 const LONG = 12;
+/** Characters beyond which a text, such as a build, is edited in a wider field. */
+const LONG_TEXT = 14;
 
 /** A reading as its button tells it, which covers it. */
 const toldOf = (reading, key) => `${reading.told ?? reading.text}, ${key.slice(key.lastIndexOf(".") + 1)} of ${key.slice(0, key.lastIndexOf("."))}: cover it`;
@@ -50,6 +52,7 @@ export function editable({ shown, text, label, focus, className = "", take, take
     const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 160, "aria-label": label, "data-focus": focus, autocomplete: "off", spellcheck: "false" }));
     const slip = html("span", { class: "slip", role: "alert" });
     input.value = text;
+    if (text.length > LONG_TEXT) input.classList.add("long");
     let ended = false;
     const end = () => {
       if (ended) return;

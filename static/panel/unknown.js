@@ -156,15 +156,31 @@ export function unknownSection(desk) {
   return section;
 }
 
+/** The size that is asked for first of a build, by the words that begin it; of layers the last one. @param {string} value */
+const sizeOf = (value) => (/^\s*plates/iu.test(value) ? (value.includes("+") ? "last layer" : "gap") : /^\s*sphere\s/iu.test(value) ? "radius" : "outer radius");
+
+/** The words of a build with that size as “?”. @param {import("../desk.js").Desk} desk @param {{value?: string}} part */
+async function asking(desk, part) {
+  const [{ build }, { planOf, toggleAsked, wordsOf }] = await Promise.all([desk.reader.read(part.value, { kind: "capacitor", place: "value" }), import("../builds/plan.js")]);
+  if (!build) return UNKNOWN;
+  const { shapes } = desk.kinds.capacitor;
+  const plan = planOf(build, shapes);
+  const size = sizeOf(part.value);
+  toggleAsked(plan, size === "gap" ? plan.gap : size === "last layer" ? plan.fillings[plan.fillings.length - 1].thickness : plan.sizes[size]);
+  return wordsOf(plan, shapes);
+}
+
 /** Under the ledger: how to ask for the value of the one selected part. @param {import("../desk.js").Desk} desk @returns {HTMLElement|null} */
 export function askingHint(desk) {
   const { sketch, onePart } = desk.doc;
   const part = onePart && partNamed(sketch, onePart);
   if (!part || desk.readOnly || !desk.kinds[part.kind].quantity || sketch.parts.some(isAsked)) return null;
-  const ask = html("button", { type: "button", class: "edged" }, "Type ? as its value");
-  ask.addEventListener("click", () => {
+  const built = isBuilt(part, desk.kinds);
+  const ask = html("button", { type: "button", class: "edged" }, built ? `Type ? as its ${sizeOf(part.value)}` : "Type ? as its value");
+  ask.addEventListener("click", async () => {
+    const value = built ? await asking(desk, part) : UNKNOWN;
     begun = true;
-    desk.editing.setTyped(part.name, "value", { kind: part.kind, value: UNKNOWN, tolerance: part.tolerance });
+    desk.editing.setTyped(part.name, "value", { kind: part.kind, value, tolerance: part.tolerance });
   });
   return html("p", { class: "asking" }, html("span", {}, "What must ", nameElement(part.name), " be for another reading?"), " ", ask);
 }

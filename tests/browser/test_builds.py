@@ -68,7 +68,7 @@ def test_the_selected_build_is_drawn_and_read(sheet: SheetPage) -> None:
     layers = section(sheet).get_by_role("table", name="Layers from the upper plate down").get_by_role("row")
     # 9 V is shared so that κE is one: 67.5 kV/m in the air, 67.5 · 1.00059/6 in the mica.
     assert said(layers.all_inner_texts())[1:] == ["mica 0.2 mm 11.3 kV/m 118 MV/m", "air 0.1 mm 67.5 kV/m 3.00 MV/m"]
-    expect(section(sheet)).to_contain_text("the gap is drawn 50 times larger")
+    expect(section(sheet)).to_contain_text("in their scale the gap would be 50 times narrower")
     expect(sheet.spoken).to_contain_text("largest field 67.5 kilovolts per metre")
     expect(sheet.spoken).to_contain_text("charge density 598 nanocoulombs per square metre, breaks down at 400 volts")
     sheet.page.keyboard.press("Escape")
@@ -111,9 +111,9 @@ def test_readings_of_a_build_can_be_covered(sheet: SheetPage) -> None:
     ("build", "told"),
     [
         ("plates 20 cm² 1.2 cm, mica 1/3, air 2/3", "plates and gap in one scale"),
-        ("plates 1 m² 1 mm", "00 times larger than they are"),
+        ("plates 1 m² 1 mm", "00 times narrower"),
         ("spheres 3 cm 4 cm", "both in one scale"),
-        ("spheres 6370 km 6440 km vacuum", "the gap is drawn 20 times larger"),
+        ("spheres 6370 km 6440 km vacuum", "the gap would be 20 times narrower"),
         ("cylinders 0.5 mm 1.75 mm 2 m polyethylene", "They are 2 m long."),
         ("sphere 15 cm", "the other plate is all that is far away"),
     ],

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from playwright.sync_api import Locator, expect
+from playwright.sync_api import Locator, Page, expect
 
 from tests.browser.ready import link_to
 from tests.browser.sheet_page import SheetPage
@@ -112,3 +112,33 @@ def test_one_size_is_put_in_through_all_stages(sheet: SheetPage) -> None:
     expect(sheet.cell("C1", "Voltage")).to_have_text("4.00 V")
     sheet.page.get_by_role("button", name=re.compile("Stage 1")).click()
     expect(sheet.cell("C1", "Capacitance")).to_contain_text(re.compile(r"plates 0\.2352\d*\sm² 1\smm vacuum"))
+
+
+def test_a_built_capacitor_is_asked_for_by_its_gap_and_labelled_in_short(sheet: SheetPage) -> None:
+    sheet.open(pair("plates 1.0 m² 2 mm, mica 1/3, air 2/3"))
+    sheet.click(MIDDLE_OF_C1)
+    sheet.panel.get_by_role("button", name="Type ? as its gap").click()
+    expect(must(sheet)).to_contain_text("the gap of C1 follows from it")
+    expect(sheet.cell("C1", "Capacitance")).to_have_text(re.compile(r"plates 1.0\sm² \? mm, mica 1/3, air 2/3"))
+    expect(sheet.label("C1")).to_contain_text("gap ?")
+
+
+def test_the_size_that_is_asked_for_has_a_word(module_page: Page) -> None:
+    asked = {
+        "plates ? 1 mm mica": "area",
+        "plates 1e-3 m² ? mm": "gap",
+        "plates 1 m² mica 1 mm + air ?": "thickness",
+        "Spheres 3 cm ?": "outer radius",
+        "cylinders ? 3 cm 1 m": "inner radius",
+        "cylinders 1 mm 3 cm ? m": "length",
+        "sphere ? mica": "radius",
+    }
+    words = module_page.evaluate(
+        """async (texts) => {
+          const { sizeAsked } = await import("/static/builds/words.js");
+          const { kinds } = await (await fetch("/shared/kinds.json")).json();
+          return texts.map((text) => sizeAsked(text, kinds.capacitor.shapes));
+        }""",
+        list(asked),
+    )
+    assert words == list(asked.values())
