@@ -24,7 +24,7 @@ from solver.kinds import SWITCHES
 from solver.network import Network
 from solver.outcome import Outcome
 from solver.quantities import Quantity
-from solver.readings import LONGEST_FORMULA, Reading, Writing
+from solver.readings import LONGEST_FORMULA, PartReadings, Reading, Writing
 from solver.solution import Solution
 from solver.sparse import Floats
 from solver.stages import SolvedStage
@@ -83,7 +83,7 @@ def _worked_out(solved: SolvedStage, solution: Solution, found: Transient, *, wi
     document = {
         "timeConstants": [1 / rate for rate in found.decay.rates],
         "timeTexts": writer.times(found.decay),
-        "parts": {name: writer.part(curves) for name, curves in found.parts.items()},
+        "parts": {name: writer.part(curves, solution.parts[name]) for name, curves in found.parts.items()},
     }
     if (spark := _spark(solved.thrown.outcome, found)) is not None:
         document["spark"] = writer.reading(spark, Quantity.ENERGY)
@@ -138,10 +138,10 @@ class _Writer:
             return [f"a formula of {constant.length} terms"]
         return [format_symbolic(constant.named(self._writing.symbols), _SECOND, figures, units)]
 
-    def part(self, curves: PartCurves) -> dict[str, Any]:
+    def part(self, curves: PartCurves, settled: PartReadings) -> dict[str, Any]:
         """The curves of a part, and the heat in it."""
         document = {
-            name: self.curve(curve, quantity)
+            name: self.curve(curve, quantity, getattr(settled, name, None))
             for name, quantity in _CURRENTS.items()
             if (curve := getattr(curves, name)) is not None
         }
@@ -149,13 +149,16 @@ class _Writer:
             document["heat"] = self.reading(curves.heat, Quantity.ENERGY)
         return document
 
-    def curve(self, curve: Curve, quantity: Quantity) -> dict[str, Any]:
+    def curve(self, curve: Curve, quantity: Quantity, settled: Reading | None = None) -> dict[str, Any]:
         """Both ends as readings, and the amplitudes."""
-        return {**self.ends(curve.first, curve.final, quantity), "amplitudes": list(curve.amplitudes)}
+        return {**self.ends(curve.first, curve.final, quantity, settled), "amplitudes": list(curve.amplitudes)}
 
-    def ends(self, first: Scalar, final: Scalar, quantity: Quantity) -> dict[str, Any]:
-        """What is read just after the start, and in the end."""
-        return {"first": self.reading(first, quantity), "final": self.reading(final, quantity)}
+    def ends(self, first: Scalar, final: Scalar, quantity: Quantity, settled: Reading | None = None) -> dict[str, Any]:
+        """What is read just after the start, and in the end: mostly that is how it is `settled`, which is written."""
+        end = None
+        if settled is not None and settled.quantity is quantity and not isinstance(final, float):
+            end = settled.document() if settled.scalar == final else None
+        return {"first": self.reading(first, quantity), "final": end or self.reading(final, quantity)}
 
     def reading(self, scalar: Scalar, quantity: Quantity) -> dict[str, Any]:
         """A reading; the sketch's figures also where it is known only as a float."""
@@ -189,13 +192,18 @@ class _Moment:
         switches = {part.name: self._between(*part.gap) for part in sketch.parts if part.kind in SWITCHES}
         parts = {name: {"voltage": curve} for name, curve in switches.items() if curve}
         parts |= {
-            name: {word: self._sum(value, quantity) for word, (value, quantity) in own.items()}
+            name: {
+                word: self._sum(value, quantity, getattr(self.solution.parts[name], word, None))
+                for word, (value, quantity) in own.items()
+            }
             for name, own in self._of_parts().items()
         }
         return {
             "conductors": {
-                conductor_name(number): write.curve(curve, Quantity.POTENTIAL)
-                for number, curve in enumerate(self.found.potentials)
+                name: write.curve(curve, Quantity.POTENTIAL, self.solution.conductors[name].potential)
+                for name, curve in zip(
+                    map(conductor_name, range(len(self.found.potentials))), self.found.potentials, strict=True
+                )
             },
             "parts": parts,
             "totals": dict(self._totals()),
@@ -284,9 +292,9 @@ class _Moment:
                 readings = (getattr(self.solution.parts[name], words[check.kind]) for name in check.parts)
                 yield [1 if term is reading else -1 for term, reading in zip(check.terms, readings, strict=False)]
 
-    def _sum(self, found: _Sum, quantity: Quantity) -> dict[str, Any]:
+    def _sum(self, found: _Sum, quantity: Quantity, settled: Reading | None = None) -> dict[str, Any]:
         return {
-            **self.writer.ends(found.first, found.final, quantity),
+            **self.writer.ends(found.first, found.final, quantity, settled),
             "constant": float(found.constant),
             "terms": [[float(factor), *keys] for factor, keys in found.terms],
         }

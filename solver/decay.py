@@ -205,9 +205,8 @@ class Several:
         """See Decay."""
         found = self._balls(readings)
         with flint.ctx.workprec(self._precision):
-            rates = self._change.spectrum(self._precision).rates
-            between = flint.arb_mat([[1 / (one + other) for other in rates] for one in rates])
-            halves = (flint.arb_mat(found) * between).tolist() if found else []
+            pairs = self._change.spectrum(self._precision).pairs
+            halves = (flint.arb_mat(found) * pairs).tolist() if found else []
             return [
                 float(sum(map(_times, own, half), flint.arb(0))) if any(reading) else flint.fmpq(0)
                 for own, half, reading in zip(found, halves, readings, strict=True)
@@ -324,6 +323,11 @@ class Spectrum:
 
     rates: tuple[Any, ...]
     weights: Any
+
+    @cached_property
+    def pairs(self) -> Any:
+        """The time integral of the product of two exponentials, for each two rates."""
+        return flint.arb_mat([[1 / (one + other) for other in self.rates] for one in self.rates])
 
 
 def _spectrum(polynomial: Any, denominator: flint.fmpz, precision: int) -> Spectrum:

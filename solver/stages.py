@@ -20,7 +20,7 @@ from solver.faults import SketchFault, SketchFaults, TooManySymbols, UnknownStag
 from solver.functions import Functions
 from solver.ideal import ideal_of
 from solver.kinds import KINDS
-from solver.network import build
+from solver.network import Network, build
 from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import Reading, Writing
@@ -190,17 +190,18 @@ class _Step:
     known: Relaxations
 
     def stage(self, stage: Stage, faults: list[SketchFault]) -> SolvedStage:
-        if not faults:
-            network = build(self.sketch, self.now, self.arithmetic)
-            faults = contradictions(self.sketch, network, ideal_of(network))
         if faults:
-            return SolvedStage(stage, self.sketch, None, None, None, (), tuple(faults))
-        elements = self._thrown()
-        thrown = solved = self._settled(elements, self.charges)
-        moved = None
-        if elements != self.now:
-            moved = self._settled(self.now, charges_held(thrown.outcome)).outcome
-            solved = replace(self._settled(self.now, self.charges), moved=True)
+            return self._at_fault(stage, faults)
+        network = build(self.sketch, self.now, self.arithmetic)
+        if faults := contradictions(self.sketch, network, ideal_of(network)):
+            return self._at_fault(stage, faults)
+        elements, moved = self._thrown(), None
+        if elements == self.now:
+            thrown = solved = self._settled(network, self.charges)
+        else:
+            thrown = self._settled(build(self.sketch, elements, self.arithmetic), self.charges)
+            moved = self._settled(network, charges_held(thrown.outcome)).outcome
+            solved = replace(self._settled(network, self.charges), moved=True)
         account = self._account(thrown.outcome, moved)
         return SolvedStage(stage, self.sketch, solved, thrown, account, self._kept(solved), ())
 
@@ -209,8 +210,11 @@ class _Step:
         old = {element.part.name: element for element in self.before}
         return [old[element.part.name] if element.part.kind == "capacitor" else element for element in self.now]
 
-    def _settled(self, elements: list[Element], charges: Charges) -> SolvedNetwork:
-        network = holding(build(self.sketch, elements, self.arithmetic), charges)
+    def _at_fault(self, stage: Stage, faults: list[SketchFault]) -> SolvedStage:
+        return SolvedStage(stage, self.sketch, None, None, None, (), tuple(faults))
+
+    def _settled(self, empty: Network, charges: Charges) -> SolvedNetwork:
+        network = holding(empty, charges)
         solved = SolvedNetwork.of(self.sketch, network, ideal_of(network), self.writing, equivalents=True)
         return replace(solved, known=self.known)
 
