@@ -1,5 +1,6 @@
 """The pictures in README: the first sheet as it opens, with the callout of an isolated conductor; a worked solution
-beside a network; three columns compared; the two sheets of a handout.
+beside a network; three columns compared; the two sheets of a handout; stages with a time line; a capacitor's side view;
+what fails first; a bank planned.
 
 With FARANDOLE_PICTURES=1 they are written where README shows them; else to the test's own folder.
 """
@@ -89,6 +90,55 @@ def test_a_handout_makes_a_picture_for_the_readme(page: Page, complaints: list[s
         }"""
     )
     handout.settled()
+    page.screenshot(path=picture, animations="disabled")
+    assert picture.stat().st_size < MOST_BYTES
+    assert colours(page, picture) > COLOURS_OF_PRINT
+
+
+def test_stages_and_their_time_line_make_a_picture_for_the_readme(sheet: SheetPage, folder: Path) -> None:
+    picture = folder / "time-line.png"
+    sheet.open_ready("The lantern fades")
+    line = sheet.page.get_by_role("region", name="Time line")
+    line.get_by_role("slider", name="Moment").press("1")
+    expect(line.get_by_role("list", name="Readings at the moment")).to_be_visible()
+    sheet.page.screenshot(path=picture, animations="disabled")
+    assert picture.stat().st_size < MOST_BYTES
+    assert colours(sheet.page, picture) > COLOURS_OF_A_DRAWING
+
+
+def test_a_side_view_makes_a_picture_for_the_readme(sheet: SheetPage, folder: Path) -> None:
+    picture = folder / "side-view.png"
+    sheet.open_ready("A slab, battery off and on")
+    sheet.page.get_by_role("list", name="Stages").get_by_role("button").last.click()
+    sheet.label("C1").click()
+    view = sheet.page.get_by_role("region", name="How C1 is built")
+    expect(view.get_by_role("img")).to_be_visible()
+    view.scroll_into_view_if_needed()
+    box = view.bounding_box()
+    assert box is not None
+    clip = {"x": box["x"] - 14, "y": box["y"] - 14, "width": box["width"] + 28, "height": box["height"] + 28}
+    sheet.page.screenshot(path=picture, animations="disabled", clip=clip)  # type: ignore[arg-type]
+    assert colours(sheet.page, picture) > COLOURS_OF_A_DRAWING
+
+
+def test_what_fails_first_makes_a_picture_for_the_readme(sheet: SheetPage, folder: Path) -> None:
+    picture = folder / "failures.png"
+    sheet.open_ready("Which part fails first")
+    sheet.page.get_by_role("button", name="What happens past it").click()
+    dialog = sheet.page.get_by_role("dialog", name="What happens past it")
+    dialog.get_by_role("button", name="Next").click()
+    expect(dialog.get_by_role("heading", level=3)).to_have_text("C3 goes first")
+    sheet.page.screenshot(path=picture, animations="disabled")
+    assert picture.stat().st_size < MOST_BYTES
+    assert colours(sheet.page, picture) > COLOURS_OF_A_DRAWING
+
+
+def test_the_planner_makes_a_picture_for_the_readme(page: Page, complaints: list[str], folder: Path) -> None:
+    picture = folder / "bank.png"
+    page.set_viewport_size({"width": 1366, "height": 768})
+    page.goto("/bank")
+    expect(page.locator("#equal article")).to_have_count(3)
+    page.locator("#caution summary").click()
     page.screenshot(path=picture, animations="disabled")
     assert picture.stat().st_size < MOST_BYTES
     assert colours(page, picture) > COLOURS_OF_PRINT
