@@ -317,7 +317,7 @@ export class Editing {
   }
 
   sentenceOf(name) {
-    const part = partNamed(withFound(this.doc.sketch, this.desk.currentSolution), name);
+    const part = partNamed(withFound(this.doc.sketch, this.desk.currentSolution, coverOf(this.doc.sketch)), name);
     return part ? sentence(part, this.desk.currentSolution?.parts[name], this.desk.table, coverOf(this.doc.sketch), strainOf(this.desk.currentSolution, name, coverOf(this.doc.sketch))) : "";
   }
 

@@ -100,7 +100,7 @@ const shownCover = () => worked?.coverOf(coverOf(doc.sketch)) ?? coverOf(doc.ske
 function refreshSheet() {
   const [joint] = doc.selection.joints.size === 1 ? doc.selection.joints : [];
   sheet.gesture.callout = chargeSum(desk, desk.hovered ?? (joint && { joint }));
-  sheet.show(withFound(desk.shownSketch, answer()), desk.readingsShown(answer()), look.style, marked(), shownCover(), solving.state === "away" || solving.late);
+  sheet.show(withFound(desk.shownSketch, answer(), shownCover()), desk.readingsShown(answer()), look.style, marked(), shownCover(), solving.state === "away" || solving.late);
 }
 
 desk.fit = () => {

@@ -5,7 +5,7 @@ import { paint } from "../paint.js";
 import { readingButton } from "../panel/cells.js";
 import { pastMark } from "../panel/ledger.js";
 import { partNamed } from "../sketch.js";
-import { isAsked } from "../panel/asked.js";
+import { isAsked, valueKey } from "../panel/asked.js";
 import { platesView } from "./plates.js";
 import { roundView } from "./round.js";
 import { drawable } from "./unknown.js";
@@ -85,7 +85,7 @@ export function buildSection(desk, isCovered, width) {
   const solution = desk.solving.state === "fault" ? null : desk.solving.solution;
   const build = solution?.builds?.parts[name];
   const readings = build && solution.parts[name];
-  if (!readings?.capacitance) return isAsked(part) && isBuilt(part, desk.kinds) ? openSection(desk, name, { width, big, ends: [from, to], lines: 0, positive: true }) : null;
+  if (!readings?.capacitance || (isAsked(part) && isCovered(valueKey(name)))) return isAsked(part) && isBuilt(part, desk.kinds) ? openSection(desk, name, { width, big, ends: [from, to], lines: 0, positive: true }) : null;
   const covered = ["voltage", "charge", "field", "density"].some((reading) => isCovered(`${name}.${reading}`));
   const setting = { width, big, ends: /** @type {[string, string]} */ ([from, to]), lines: covered ? 0 : linesOf(readings), positive: (readings.voltage.value ?? 1) >= 0 };
   const shown = covered ? { ...build, layers: build.layers.map((layer) => ({ ...layer, past: false })) } : build;

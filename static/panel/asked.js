@@ -4,6 +4,9 @@ export const UNKNOWN = "?";
 
 /** @typedef {import("../sketch.js").Sketch} Sketch */
 
+/** As in `covered`: what a part's value was found to be. @param {string} name */
+export const valueKey = (name) => `${name}.value`;
+
 /** No other value has a question mark in it. @param {{value?: string}} part */
 export const isAsked = (part) => Boolean(part.value?.includes(UNKNOWN));
 
@@ -35,13 +38,13 @@ export const isOpenQuestion = ({ code }) => code === "requirement-missing";
 
 /**
  * The sketch with what was found behind each “?”, as the drawing and the ledger tell it: of a build its words as `value`, the
- * size alone as `size`.
- * @param {import("../sketch.js").Sketch} sketch @param {{found?: import("./unknown.js").FoundValue[]}|null} solution
+ * size alone as `size`. What is covered is not told.
+ * @param {import("../sketch.js").Sketch} sketch @param {{found?: import("./unknown.js").FoundValue[]}|null} solution @param {(key: string) => boolean} isCovered
  */
-export function withFound(sketch, solution) {
+export function withFound(sketch, solution, isCovered) {
   if (!solution?.found) return sketch;
   const texts = foundTexts(solution);
   const sizes = new Map(solution.found.map(({ part, size }) => [part, size && `${size.word.replace(/^thickness of the (layer with )?/u, "")} ${UNKNOWN} = ${size.shown}`]));
-  const told = (part) => texts.get(part.name)?.get(part.value)?.told;
+  const told = (part) => (isCovered(valueKey(part.name)) ? undefined : texts.get(part.name)?.get(part.value)?.told);
   return { ...sketch, parts: sketch.parts.map((part) => (isAsked(part) && told(part) ? { ...part, value: told(part), ...(sizes.get(part.name) ? { size: sizes.get(part.name) } : {}) } : part)) };
 }

@@ -33,7 +33,7 @@ export class Ledger {
   constructor(desk, isCovered, marked, most = Infinity) {
     const solution = desk.shownSolution;
     Object.assign(this, { desk, isCovered, marked, solution: desk.readingsShown?.(solution) ?? solution, sketch: desk.shownSketch });
-    this.told = new Map(withFound(this.sketch, this.solution).parts.map((part) => [part.name, part.value]));
+    this.told = new Map(withFound(this.sketch, this.solution, isCovered).parts.map((part) => [part.name, part.value]));
     this.room = most;
   }
 

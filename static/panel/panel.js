@@ -96,7 +96,7 @@ export class Panel {
     const focus = /** @type {HTMLElement|null} */ (document.activeElement)?.dataset?.focus;
     const { solving } = this.desk;
     const stale = solving.state === "away" || solving.late;
-    const sections = solving.state === "fault" ? [this.#faults(solving.faults), unknownSection(this.desk), this.#ledger(isCovered, marked), ...this.#builds(isCovered)] : [cautionSection(this.desk), unknownSection(this.desk), ...this.#readings(isCovered, marked)];
+    const sections = solving.state === "fault" ? [this.#faults(solving.faults), unknownSection(this.desk, isCovered), this.#ledger(isCovered, marked), ...this.#builds(isCovered)] : [cautionSection(this.desk), unknownSection(this.desk, isCovered), ...this.#readings(isCovered, marked)];
     this.place.replaceChildren(...sections.filter((section) => section !== null));
     this.place.classList.toggle("stale", stale);
     this.place.setAttribute("aria-busy", String(solving.state === "asking"));

@@ -4,7 +4,7 @@ import { html, nameElement, withSubscripts } from "../dom.js";
 import { isSwitch, partNamed } from "../sketch.js";
 import { mathElement } from "../solution/math.js";
 import { isBuilt } from "../builds/words.js";
-import { filled, isAsked, isAskedAtAll, isOpenQuestion, UNKNOWN } from "./asked.js";
+import { filled, isAsked, isAskedAtAll, isOpenQuestion, UNKNOWN, valueKey } from "./asked.js";
 import { entryField } from "./cells.js";
 
 /**
@@ -107,8 +107,16 @@ function sentence({ part, size, exact, text, value }) {
   return html("p", { class: "found" }, `The ${size.word} of `, nameElement(part), " must be ", html("b", {}, size.shown), `${exactly}, which makes it ${value.text}`);
 }
 
-/** @param {FoundValue} value @param {(name: string, typed: string) => string} texts of all that was found */
-function answer(desk, value, texts) {
+/** What was found is for the class to find first. @param {FoundValue} value */
+function coveredAnswer(desk, { part, size }) {
+  const what = size ? [`The ${size.word} of `, nameElement(part)] : [nameElement(part)];
+  const button = html("button", { type: "button", class: "covered", "aria-label": `what ${part} must be, covered: show it`, onclick: () => desk.editing.coverOne(valueKey(part)) }, "?");
+  return html("p", { class: "found" }, ...what, " must be ", button);
+}
+
+/** @param {FoundValue} value @param {(name: string, typed: string) => string} texts of all that was found @param {(key: string) => boolean} isCovered */
+function answer(desk, value, texts, isCovered) {
+  if (isCovered(valueKey(value.part))) return [coveredAnswer(desk, value)];
   const line = sentence(value);
   if (value.others.length) line.append(` (or ${value.others.map(({ text }) => text).join(", or ")})`);
   line.append(" ", putter(desk, texts, value.size ? `Put ${value.size.text} in as the ${value.size.word} of ${value.part}` : `Put ${value.text} in as the value of ${value.part}`));
@@ -135,8 +143,8 @@ function prompt(desk, required, asked) {
   return html("p", { class: "check" }, told ?? "Now say which reading you want.");
 }
 
-/** Nothing where no value is asked for. @param {import("../desk.js").Desk} desk @returns {HTMLElement|null} */
-export function unknownSection(desk) {
+/** Nothing where no value is asked for. @param {import("../desk.js").Desk} desk @param {(key: string) => boolean} isCovered @returns {HTMLElement|null} */
+export function unknownSection(desk, isCovered) {
   const { sketch } = desk.doc;
   const asked = sketch.parts.filter((part) => isAskedAtAll(sketch, part));
   const required = sketch.required ?? [];
@@ -152,7 +160,7 @@ export function unknownSection(desk) {
   const found = desk.solving.state === "current" ? desk.solving.solution?.found : undefined;
   if (!found) return section;
   const texts = new Map(found.flatMap(({ part, texts: each }) => each.map(({ typed, text }) => [`${part} ${typed}`, text])));
-  for (const value of found) section.append(...answer(desk, value, (name, typed) => texts.get(`${name} ${typed}`) ?? typed));
+  for (const value of found) section.append(...answer(desk, value, (name, typed) => texts.get(`${name} ${typed}`) ?? typed, isCovered));
   return section;
 }
 

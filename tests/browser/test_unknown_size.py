@@ -142,3 +142,19 @@ def test_the_size_that_is_asked_for_has_a_word(module_page: Page) -> None:
         list(asked),
     )
     assert words == list(asked.values())
+
+
+def test_what_was_found_is_covered_with_the_readings_and_shown_by_itself(sheet: SheetPage) -> None:
+    sheet.open(pair("plates 1.0 m² ? mica", required=[{"reading": "C1.voltage", "value": "4 V"}]))
+    sheet.click(MIDDLE_OF_C1)
+    expect(must(sheet)).to_contain_text("4.25 mm")
+    sheet.press(".")
+    expect(must(sheet)).to_contain_text("The gap of C1 must be ?")
+    expect(build_of(sheet)).to_contain_text("the gap is not known yet")
+    expect(sheet.page.locator("body")).not_to_contain_text("4.25")
+    must(sheet).get_by_role("button", name="what C1 must be, covered: show it").click()
+    expect(must(sheet)).to_contain_text("The gap of C1 must be 4.25 mm")
+    expect(sheet.label("C1")).to_contain_text("gap ? = 4.25 mm")
+    expect(sheet.cell("C1", "Charge")).to_have_text("?")
+    sheet.press(".")
+    expect(sheet.cell("C1", "Charge")).to_have_text("50.0 nC")
