@@ -1,46 +1,43 @@
-"""Published problems that ask for a length of a capacitor's build: the printed answer is the one that the solver's own
-capacitance leads to, to its last figure. Capacitances go with a plate's area in proportion; radii are closed in upon.
+"""Published problems that ask for a size of a capacitor's build: what is found for “?” is what is printed, to its last
+figure.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import pytest
-from scipy.optimize import brentq
 
 from solver import Sketch, battery, capacitor, solve
 from solver.geometry import read_build
+from solver.sketch import Requirement
+from solver.unknown import find
 
 
 def farads(build: str) -> float:
     return float(read_build(build).capacitance)
 
 
-def area(gap: str, picofarads: float) -> float:
-    """The area (m²) of plates in a vacuum that have so many picofarads."""
-    return picofarads * 1e-12 / farads(f"plates 1 m² {gap} vacuum")
-
-
-def solved(build: Callable[[float], str], picofarads: float, low: float, high: float) -> float:
-    """The length in a build that makes it have so many picofarads."""
-    return float(brentq(lambda length: farads(build(length)) - picofarads * 1e-12, low, high, xtol=1e-9))
+def size(build: str, picofarads: float) -> float:
+    """The size written “?” (m or m²) that makes a build have so many picofarads."""
+    required = [Requirement("C1.capacitance", f"{picofarads} pF")]
+    [value] = find(Sketch.of(capacitor("C1", build, "a", "0"), required=required)).values
+    assert value.size is not None
+    return float(value.size.size)
 
 
 def test_the_area_of_a_small_capacitor():
     """1.1·10⁻³ m² for 5.0 pF, 2.0 mm: University Physics Vol. 2, section 8.1, Problem 25."""
-    assert f"{area('2.0 mm', 5.0):.1e}" == "1.1e-03"
+    assert f"{size('plates ? 2.0 mm vacuum', 5.0):.1e}" == "1.1e-03"
 
 
 def test_the_area_of_plates_that_have_what_two_spheres_have():
     """191 cm² for 84.5 pF, 2.0 mm: Halliday, Resnick & Walker, 6th ed., ch. 26, Problem 8 (b) (as quoted)."""
-    assert f"{area('2.0 mm', 84.5) * 1e4:.0f}" == "191"
+    assert f"{size('plates ? 2.0 mm vacuum', 84.5) * 1e4:.0f}" == "191"
 
 
 def test_the_inner_radius_of_two_spheres():
     """3.59 cm for 5.00 pF, outer radius 17.98 cm: section 8.1, Check Your Understanding 8.3. The book truncates: from
     the ratio 5 of the radii it is 3.595 cm."""
-    inner = solved(lambda length: f"spheres {length:.12f} cm 17.98 cm vacuum", 5.00, 1, 15)
+    inner = 100 * size("spheres ? 17.98 cm vacuum", 5.00)
     assert f"{inner:.3f}" == "3.595"
     assert int(inner * 100) / 100 == 3.59
 
@@ -56,7 +53,7 @@ def test_the_inner_radius_of_two_spheres():
     ],
 )
 def test_the_ratio_of_the_radii_of_a_cylinder(picofarads, figures, printed):
-    ratio = solved(lambda outer: f"cylinders 1 mm {outer:.12f} mm 1 m vacuum", picofarads, 1.1, 100)
+    ratio = 1000 * size("cylinders 1 mm ? 1 m vacuum", picofarads)
     assert f"{ratio:.{figures}g}" == printed
 
 
