@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from operator import mul
 from typing import Any, Final, Protocol
 
 import flint
@@ -69,8 +70,11 @@ class Decay(Protocol):
         none where symbols remain. Raises Indistinguishable."""
         ...
 
-    def squares(self, readings: Sequence[Weights]) -> list[Scalar]:
-        """The time integral of the square of each reading, which ends at zero; exact for one rate, else floats."""
+    def with_squares(
+        self, readings: Sequence[Weights], places: Sequence[int]
+    ) -> tuple[list[tuple[float, ...]], list[Scalar]]:
+        """The amplitudes, and for the readings at these places, which end at zero, the time integral of the square:
+        exact for one rate, else floats. Raises Indistinguishable."""
         ...
 
     def changed(self, readings: Sequence[Weights]) -> Sequence[Weights]:
@@ -106,9 +110,11 @@ class AtOnce:
         """None."""
         return [() for _ in readings]
 
-    def squares(self, readings: Sequence[Weights]) -> list[Scalar]:
-        """Nothing."""
-        return self.firsts(readings)
+    def with_squares(
+        self, readings: Sequence[Weights], places: Sequence[int]
+    ) -> tuple[list[tuple[float, ...]], list[Scalar]]:
+        """None, and nothing."""
+        return self.amplitudes(readings), [self.zero for _ in places]
 
     def changed(self, readings: Sequence[Weights]) -> Sequence[Weights]:
         """As they are: without any weight."""
@@ -150,9 +156,12 @@ class One:
         rate, numbers = number_of(self.exact), map(number_of, self.firsts(readings))
         return [() if number is None or rate is None else ((flint.arb(number), flint.arb(rate)),) for number in numbers]
 
-    def squares(self, readings: Sequence[Weights]) -> list[Scalar]:
+    def with_squares(
+        self, readings: Sequence[Weights], places: Sequence[int]
+    ) -> tuple[list[tuple[float, ...]], list[Scalar]]:
         """See Decay."""
-        return [first * first / (2 * self.exact) for first in self.firsts(readings)]
+        squared = self.firsts([readings[place] for place in places])
+        return self.amplitudes(readings), [first * first / (2 * self.exact) for first in squared]
 
     def changed(self, readings: Sequence[Weights]) -> Sequence[Weights]:
         """See Decay."""
@@ -201,16 +210,20 @@ class Several:
             for own, reading in zip(found, readings, strict=True)
         ]
 
-    def squares(self, readings: Sequence[Weights]) -> list[Scalar]:
+    def with_squares(
+        self, readings: Sequence[Weights], places: Sequence[int]
+    ) -> tuple[list[tuple[float, ...]], list[Scalar]]:
         """See Decay."""
-        found = self._balls(readings)
+        every = self._balls(readings)
+        found = [every[place] for place in places]
         with flint.ctx.workprec(self._precision):
             pairs = self._change.spectrum(self._precision).pairs
             halves = (flint.arb_mat(found) * pairs).tolist() if found else []
-            return [
-                float(sum(map(_times, own, half), flint.arb(0))) if any(reading) else flint.fmpq(0)
-                for own, half, reading in zip(found, halves, readings, strict=True)
+            squares = [
+                float(sum(map(mul, own, half), flint.arb(0))) if any(readings[place]) else flint.fmpq(0)
+                for own, half, place in zip(found, halves, places, strict=True)
             ]
+        return [tuple(map(float, own)) for own in every], squares
 
     def changed(self, readings: Sequence[Weights]) -> Sequence[Weights]:
         """See Decay."""
@@ -260,10 +273,6 @@ def _are_known(amplitudes: Sequence[Any]) -> bool:
         return True
     most = max(abs(float(amplitude)) for amplitude in amplitudes) * 2.0**-_SURE_BITS
     return all(float(amplitude.rad()) <= most for amplitude in amplitudes)
-
-
-def _times(one: Any, other: Any) -> Any:
-    return one * other
 
 
 def _matrix(rows: Sequence[Weights]) -> flint.fmpq_mat:

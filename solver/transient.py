@@ -126,13 +126,18 @@ class _Reader:
                 if isinstance(owner, str) and owner not in of:
                     del self._readings[owner, word]
         ends, weights = zip(*self._readings.values(), strict=True)
+        resistances, places = self._with_heat()
+        amplitudes, squares = self.decay.with_squares(weights, places)
         curves = {
-            key: Curve(end + first, end, amplitudes, tuple(own))
-            for key, end, first, amplitudes, own in zip(
-                self._readings, ends, self.decay.firsts(weights), self.decay.amplitudes(weights), weights, strict=True
+            key: Curve(end + first, end, own, tuple(made_of))
+            for key, end, first, own, made_of in zip(
+                self._readings, ends, self.decay.firsts(weights), amplitudes, weights, strict=True
             )
         }
-        heats = self._heats()
+        heats = {
+            name: square * (float(resistance) if isinstance(square, float) else resistance)
+            for (name, resistance), square in zip(resistances.items(), squares, strict=True)
+        }
         branches: tuple[Branch, ...] = (*network.capacitors, *network.resistors, *network.batteries)
         return Transient(
             self.decay,
@@ -227,21 +232,14 @@ class _Reader:
         [ahead] = self.decay.ahead([power])
         self._readings[_WORK] = whole, _multiple(-self.network.arithmetic.one, ahead)
 
-    def _heats(self) -> dict[str, Scalar]:
-        """What each resistance takes, where its current comes to an end."""
+    def _with_heat(self) -> tuple[dict[str, Scalar], list[int]]:
+        """The resistances whose currents come to an end, by the parts' names, and the places of these currents."""
         network = self.network
-        insides = [(part.name, part.internal) for part in network.batteries if part.internal is not None]
-        resistances = [*((part.name, part.resistance) for part in network.resistors), *insides]
-        taken = [
-            (name, resistance, reading[1])
-            for name, resistance in resistances
-            if (reading := self._readings.get((name, "current"))) is not None and not reading[0]
-        ]
-        squares = self.decay.squares([weights for _, _, weights in taken])
-        return {
-            name: squared * (float(resistance) if isinstance(squared, float) else resistance)
-            for (name, resistance, _), squared in zip(taken, squares, strict=True)
-        }
+        own = [(part.name, part.resistance) for part in network.resistors]
+        own += [(part.name, part.internal) for part in network.batteries if part.internal is not None]
+        place = {key: number for number, (key, (end, _)) in enumerate(self._readings.items()) if not end}
+        ending = {name: resistance for name, resistance in own if (name, "current") in place}
+        return ending, [place[name, "current"] for name in ending]
 
 
 def _multiple(factor: Scalar, weights: Weights) -> Weights:
