@@ -68,9 +68,11 @@ def handout_of(
         task = f"The parts are those of lot {sketch.lot} from the drawer, with the values given here. {task}"
     if (ratings := rating_table(solved.sketch, strains)) is not None:
         keys = {cell.key for cell in asked}
-        if any(cell.key in keys for cell in _cells((ratings,)) if cell.key):
+        shares = [cell.key in keys for cell in _cells((ratings,)) if cell.key]
+        if any(shares):
             task = f"{task} {TASK}"
-        blank, ledger = (*blank, ratings), (*ledger, ratings)
+        # What parts are rated for stands in the drawing: a table of nothing but blanks only fills the page.
+        blank, ledger = blank if all(shares) else (*blank, ratings), (*ledger, ratings)
     return Handout(
         task,
         blank,
