@@ -42,7 +42,7 @@ from solver.tolerance_worst import Worst
 MOST_LOOSE: Final = 100
 SECONDS: Final = 0.3
 """Processor time after which a slice of the work is handed in; the least that is done in one is a fraction of that."""
-_TOGETHER: Final = 400
+_TOGETHER: Final = 800
 """Readings times parts with a tolerance that are climbed for together."""
 _CLIMBING: Final = 0.8
 """About how much of the work climbing is."""
