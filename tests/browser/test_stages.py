@@ -176,7 +176,7 @@ def test_readings_show_what_they_were_in_the_stage_before_at_choice(sheet: Sheet
     cards(sheet).nth(1).click()
     expect(sheet.cell("C1", "Charge")).to_have_text("270 µC")
     cards(sheet).nth(0).click()
-    expect(changes).to_be_hidden()
+    expect(changes).to_be_disabled()
     cards(sheet).nth(2).click()
     expect(sheet.cell("C1", "Charge")).to_have_text("270 µC → 180 µC")
     sheet.page.get_by_role("button", name="Show changes").click()
