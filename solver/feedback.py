@@ -60,7 +60,7 @@ def about_build(capacitance: flint.fmpq) -> str:
 
 def about_open_build(word: str) -> str:
     """The line for a build with a size that is “?”; `word` is what the size is called."""
-    return f"a capacitor; its {word} is to be found, from what a reading has to be"
+    return f"a capacitor; the {word} is to be found, from what a reading has to be"
 
 
 def _about_symbol(written: Written, typed: str, part: str) -> str:

@@ -26,10 +26,12 @@ def asked_texts(sketch: Sketch, part: Part) -> list[str]:
 
 
 def asked_words(sketch: Sketch, name: str) -> str:
-    """What is asked for of a part: "C1", "the gap of C1"."""
+    """What is asked for of a part: "C1", "the gap of C1", "the thickness of the mica in C1"."""
     part = next(part for part in sketch.parts if part.name == name)
     sizes = [open_build(text).word for text in asked_texts(sketch, part) if asks_size(text)]
-    return f"the {sizes[0]} of {name}" if sizes else name
+    if not sizes:
+        return name
+    return f"the {sizes[0]} {'in' if ' of ' in sizes[0] else 'of'} {name}"
 
 
 def is_unknown(value: str) -> bool:

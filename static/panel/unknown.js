@@ -100,16 +100,19 @@ function putter(desk, text, label) {
   return button;
 }
 
+/** "The gap of ", "The thickness of the mica in ". @param {FoundSize} size */
+const theSize = ({ word }) => `The ${word} ${word.includes(" of ") ? "in" : "of"} `;
+
 /** What a part must be: "C1 must be 8 µF", "The gap of C1 must be 4.25 mm, exactly 4.250010150144 mm: 12.5 nF". @param {FoundValue} value @returns {HTMLElement} */
 function sentence({ part, size, exact, text, value }) {
   if (!size) return html("p", { class: "found" }, nameElement(part), " must be ", html("b", {}, withSubscripts(exact ? text : value.text)));
   const exactly = exact && parseFloat(size.text) !== parseFloat(size.shown) ? ` (exactly ${size.text})` : "";
-  return html("p", { class: "found" }, `The ${size.word} of `, nameElement(part), " must be ", html("b", {}, size.shown), `${exactly}, which makes it ${value.text}`);
+  return html("p", { class: "found" }, theSize(size), nameElement(part), " must be ", html("b", {}, size.shown), `${exactly}, which makes it ${value.text}`);
 }
 
 /** What was found is for the class to find first. @param {FoundValue} value */
 function coveredAnswer(desk, { part, size }) {
-  const what = size ? [`The ${size.word} of `, nameElement(part)] : [nameElement(part)];
+  const what = size ? [theSize(size), nameElement(part)] : [nameElement(part)];
   const button = html("button", { type: "button", class: "covered", "aria-label": `what ${part} must be, covered: show it`, onclick: () => desk.editing.coverOne(valueKey(part)) }, "?");
   return html("p", { class: "found" }, ...what, " must be ", button);
 }
@@ -119,7 +122,7 @@ function answer(desk, value, texts, isCovered) {
   if (isCovered(valueKey(value.part))) return [coveredAnswer(desk, value)];
   const line = sentence(value);
   if (value.others.length) line.append(` (or ${value.others.map(({ text }) => text).join(", or ")})`);
-  line.append(" ", putter(desk, texts, value.size ? `Put ${value.size.text} in as the ${value.size.word} of ${value.part}` : `Put ${value.text} in as the value of ${value.part}`));
+  line.append(" ", putter(desk, texts, value.size ? `Put ${value.size.text} in as ${theSize(value.size).toLowerCase()}${value.part}` : `Put ${value.text} in as the value of ${value.part}`));
   const first = value.line ? [line, html("p", { class: "answer-formula" }, mathElement(value.line.math))] : [line];
   if (!value.preferred.length) return first;
   const rows = value.preferred.map(({ series, text, value: nearest, reading }) => {

@@ -65,7 +65,7 @@ def test_a_new_capacitor_may_be_typed_with_a_size_that_is_asked_for(sheet: Sheet
     sheet.open_empty()
     sheet.line((4, 4), (4, 10))
     sheet.page.locator("#typed").fill("plates ? 1 mm")
-    expect(sheet.means).to_have_text("a capacitor; its area is to be found, from what a reading has to be")
+    expect(sheet.means).to_have_text("a capacitor; the area is to be found, from what a reading has to be")
     sheet.page.locator("#typed").fill("plates ? ?")
     expect(sheet.means).to_have_text("only one size of a build can be “?”")
     sheet.page.locator("#typed").fill("plates ? 1 mm")
@@ -88,7 +88,7 @@ def test_the_form_asks_for_one_size_at_a_time(sheet: SheetPage) -> None:
     form.get_by_role("button", name="? asks what the outer radius must be").click()
     expect(form.get_by_role("textbox", name="inner radius")).to_have_value("3")
     expect(form.get_by_role("textbox", name="outer radius")).to_have_value("?")
-    expect(form).to_contain_text("its outer radius is to be found")
+    expect(form).to_contain_text("the outer radius is to be found")
     form.get_by_role("button", name="Use it").click()
     expect(must(sheet)).to_contain_text("the outer radius of C1 follows from it")
     # 1/(1/3 cm − 4π · 6 · 8.854 pF/m / 50 pF): the inner sphere alone would have 20.0 pF.

@@ -204,6 +204,11 @@ def test_stages_that_ask_for_different_things_are_refused(other):
             Requirement("C1.voltage", ""),
             "Now say what the voltage of C1 has to be: the gap of C1 follows from it.",
         ),
+        (
+            "plates 1 m² mica 1 mm + air ?",
+            Requirement("C1.voltage", ""),
+            "Now say what the voltage of C1 has to be: the thickness of the air in C1 follows from it.",
+        ),
     ],
 )
 def test_what_cannot_be_built_is_said(build, required, text):
@@ -242,7 +247,7 @@ def test_a_build_that_is_not_all_known_has_no_capacitance_of_its_own():
 def test_the_typing_field_says_what_is_to_be_found():
     told = document_of_text("plates 1 m² ? mica")
     assert (told["kind"], told["text"], told["reading"], told["steps"]) == ("capacitor", "plates 1 m² ? mica", None, [])
-    assert told["feedback"] == "a capacitor; its gap is to be found, from what a reading has to be"
+    assert told["feedback"] == "a capacitor; the gap is to be found, from what a reading has to be"
     assert told["build"]["layers"][0]["thickness"] == {"value": None, "text": "?", "shown": "?"}
     with_tolerance = document_of_value("spheres ? mm 4 cm ±5 %", "capacitor", "value")
     assert (with_tolerance["text"], with_tolerance["tolerance"]) == ("spheres ? mm 4 cm", "±5 %")
