@@ -15,7 +15,7 @@ import flint
 from solver.format import format_exact
 from solver.geometry import is_build
 from solver.letter_codes import read_code
-from solver.numerals import clean
+from solver.numerals import clean, take_numeral
 from solver.quantities import Quantity
 from solver.value_faults import ToleranceNotUnderstood, ToleranceOutOfRange
 
@@ -50,6 +50,9 @@ _PLAIN_END: Final = re.compile(rf"^(?P<value>.*?[^0-9.,\s+±/-]),? ?(?P<toleranc
 
 _LETTERS: Final = "".join((*_EVEN, *_UNEVEN))
 _CODE: Final = re.compile(rf"([0-9]{{1,9}}[RKkMGTLpnuµmF][0-9]{{1,9}}|[RKkMpnuµmF][0-9]{{2,9}})([{_LETTERS}])")
+_LETTERED: Final = re.compile(
+    rf"(?P<value>(?P<number>[0-9][0-9., ]*?) ?(?:(?P<prefix>[pnuµm]?)F|[kMGm]?Ω)) (?P<letter>[{_LETTERS}])"
+)
 _MARKING: Final = re.compile(rf"(?:([1-9][0-9])([0-7])|([0-9]R[0-9]))([{_LETTERS}])?")
 _MARKED: Final = re.compile(r"(?:marked|marking) ?:? ?(.*)", re.IGNORECASE)
 # With three digits these letters mean something else: 104F is farads, 104C a multiple of C; and, where nothing says
@@ -110,11 +113,13 @@ def read_tolerance(text: str) -> Tolerance:
 def split_tolerance(text: str, place: Quantity | None) -> tuple[str, Tolerance | None]:
     """The text of the value alone, and the tolerance typed with it; `place` is None where any part could be meant.
 
-    Markings and codes with a letter are taken apart as well; without one, a code is left as it is. Raises
+    Markings, codes and units with a letter behind are taken apart as well; without one, a code is left as it is. Raises
     ToleranceNotUnderstood, ToleranceOutOfRange, and ValueNotUnderstood for a marking that is none.
 
     >>> split_tolerance("4u7K", Quantity.CAPACITANCE)[0], split_tolerance("10 µF 5%", None)[1].text
     ('4u7', '±5 %')
+    >>> split_tolerance("10 µF K", None)[1].text
+    '±10 %'
     >>> value, tolerance = split_tolerance("104K", Quantity.CAPACITANCE)
     >>> value, tolerance.text
     ('100 nF', '±10 %')
@@ -132,6 +137,8 @@ def split_tolerance(text: str, place: Quantity | None) -> tuple[str, Tolerance |
         farads = coded.quantity is Quantity.CAPACITANCE
         size = coded.numeral.exact * _PREFIXES.get(coded.prefix, flint.fmpq(1))
         return code[1], _of_letter(code[2], size if farads else None)
+    if lettered := _LETTERED.fullmatch(cleaned):
+        return lettered["value"], _of_letter(lettered["letter"], _farads(lettered))
     ends = (_BUILD_END,) if is_build(cleaned) else (_SIGNED_END, _PLAIN_END)
     found = next((match for end in ends if (match := end.match(cleaned))), None)
     if not found:
@@ -163,6 +170,13 @@ def _marking(match: re.Match[str]) -> tuple[str, Tolerance | None]:
     digits, zeros, small, letter = match.groups()
     size = (_exact(small.replace("R", ".")) if small else flint.fmpq(int(digits) * 10 ** int(zeros))) * _PICO
     return format_exact(size, "F"), _of_letter(letter, size) if letter else None
+
+
+def _farads(lettered: re.Match[str]) -> flint.fmpq | None:
+    """What the letter of a capacitor goes by; None for a resistor."""
+    if lettered["prefix"] is None:
+        return None
+    return take_numeral(lettered["number"])[0].exact * _PREFIXES.get(lettered["prefix"], _PICO * 10**12)
 
 
 def _of_letter(letter: str, farads: flint.fmpq | None) -> Tolerance:

@@ -25,6 +25,8 @@ def test_a_value_is_typed_with_its_tolerance_as_on_the_sheet(comparison: Compare
     typed("C2", "104K")
     expect(comparison.value("C2")).to_have_text("100 nF ±10 %")
     typed("C3", "10 µF K")
+    expect(comparison.value("C3")).to_have_text("10 µF ±10 %")
+    typed("C3", "10 µF X")
     alert = comparison.values.get_by_role("alert").filter(has_text=re.compile("."))
     expect(alert).to_have_text("a number and a unit, such as 10 µF")
     comparison.values.get_by_role("textbox").fill("plates 1 m² ? mica")

@@ -60,6 +60,9 @@ def test_what_is_no_tolerance_is_refused(text):
 
 
 TYPED = {
+    "10 µF K": ("capacitor", "10 µF", "±10 %", "F makes it a capacitor, ±10 %"),
+    "4,7 pF C": ("capacitor", "4.7 pF", "±0.25 pF", "F makes it a capacitor, ±0.25 pF"),
+    "10 kΩ J": ("resistor", "10 kΩ", "±5 %", "Ω makes it a resistor, ±5 %"),
     # text: (kind, tidy spelling, tolerance, feedback)
     "10 µF ±10 %": ("capacitor", "10 µF", "±10 %", "F makes it a capacitor, ±10 %"),
     "10µF10%": ("capacitor", "10 µF", "±10 %", "F makes it a capacitor, ±10 %"),
