@@ -111,6 +111,7 @@ class _Reader:
         self.links: Final = nodes.links
         self.decay: Final = motion.decay
         self._at: Final = [motion.weights[node] for node in nodes.node]
+        self._width: Final = len(self._at[0]) if self._at else 0  # a network of nothing has no curves
         self._readings: Final[dict[_Key, tuple[Scalar, Weights]]] = {}
 
     def transient(self, of: Collection[str] | None) -> Transient:
@@ -210,7 +211,7 @@ class _Reader:
         """What ideal batteries supply beside their steady currents, so that as much comes to each conductor as leaves
         it through all else."""
         network = self.network
-        width = len(self._at[0])
+        width = self._width
         outflows = [[network.arithmetic.zero] * len(network.conductors) for _ in range(width)]
         for part, current in currents:
             for outflow, own in zip(outflows, current, strict=True):
@@ -226,7 +227,7 @@ class _Reader:
         if outcome.flows:
             return
         whole = sum((part.emf * charge for part, charge in zip(batteries, outcome.passed.battery, strict=True)), zero)
-        power = [zero] * len(self._at[0])
+        power = [zero] * self._width
         for part, own in zip(batteries, supplied, strict=True):
             power = list(map(add, power, _multiple(part.emf, own)))
         [ahead] = self.decay.ahead([power])

@@ -96,6 +96,12 @@ def test_where_nothing_moves_there_is_no_rate():
     assert found.parts["C1"].voltage == Curve(flint.fmpq(9), flint.fmpq(9), ())
 
 
+def test_a_network_of_nothing_has_no_curve_but_that_of_its_work():
+    found = transient(solve_network(Sketch({}, ())).outcome)
+    assert (found.potentials, found.parts, found.decay.rates) == ((), {}, ())
+    assert found.work == Curve(0, 0, ())
+
+
 def test_time_constants_a_thousand_million_times_apart_keep_all_their_digits():
     """Far apart they are those of the parts by themselves but for corrections of that order."""
     _, found = course(
