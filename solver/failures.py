@@ -26,6 +26,7 @@ from solver.solving import SolvedNetwork, contradictions
 from solver.strains import Limit, Path, Strain, limits_of, paths_of, strains_of
 
 _MOST: Final = 20
+_ZERO: Final = flint.fmpq(0)
 
 
 @dataclass(frozen=True)
@@ -34,7 +35,8 @@ class Failure:
     (volts, signed), `is_reversed` where it is a polarised one the wrong way round.
 
     `sketch` is what is left, with a wire in its place; `solved` its end, `strains` what the others come to on the way
-    there; both None and empty where `shorts` names a battery that nothing limits any more.
+    there; both None and empty where `shorts` names a battery that nothing limits any more. `alike` are parts that are
+    just as far past their limits: of them the one that is named first goes.
     """
 
     part: str
@@ -45,6 +47,7 @@ class Failure:
     solved: SolvedNetwork | None
     strains: tuple[Strain, ...]
     shorts: tuple[str, ...] = ()
+    alike: tuple[str, ...] = ()
 
 
 def failures(sketch: Sketch, charges: Charges | None = None) -> tuple[Failure, ...]:
@@ -62,13 +65,13 @@ def failures(sketch: Sketch, charges: Charges | None = None) -> tuple[Failure, .
         going = _next(limits, paths)
         if going is None:
             break
-        limit, time = going
+        limit, time, alike = going
         voltages = {name: path.at(time) if time else path.first for name, path in paths.items()}
         parts = tuple(_short(part) if part.name == limit.part else part for part in here.parts)
         here = replace(here, parts=parts)
         held = _charges(solved, voltages)
         voltage = voltages[limit.part]
-        gone = Failure(limit.part, time, voltage, limit.is_polarised and bool(voltage < 0), here, None, ())
+        gone = Failure(limit.part, time, voltage, limit.is_polarised and bool(voltage < 0), here, None, (), (), alike)
         try:
             solved = _solved(here, held)
         except SketchFaults as fault:
@@ -94,17 +97,19 @@ def _charges(solved: SolvedNetwork, voltages: Mapping[str, flint.fmpq]) -> dict[
     return {part.name: part.capacitance * voltages[part.name] for part in solved.outcome.network.capacitors}
 
 
-def _next(limits: Mapping[str, Limit], paths: Mapping[str, Path]) -> tuple[Limit, float] | None:
-    """Which part goes next, and when; None where all hold."""
+def _next(limits: Mapping[str, Limit], paths: Mapping[str, Path]) -> tuple[Limit, float, tuple[str, ...]] | None:
+    """Which part goes next, when, and which others could as well; None where all hold."""
     here = {name: limit for name, limit in limits.items() if name in paths}
-    at_once = [limit for name, limit in here.items() if limit.share(paths[name].first) > 1]
-    if at_once:
-        return max(at_once, key=lambda limit: limit.share(paths[limit.part].first)), 0.0
+    shares = {name: limit.share(paths[name].first) for name, limit in here.items()}
+    most = max(shares.values(), default=_ZERO)
+    if most > 1:
+        first, *alike = [name for name, share in shares.items() if share == most]
+        return here[first], 0.0, tuple(alike)
     later = [(time, limit.part) for name, limit in here.items() for time in _reached(limit, paths[name])]
     if not later:
         return None
     time, name = min(later)
-    return here[name], time
+    return here[name], time, ()
 
 
 def _reached(limit: Limit, path: Path) -> Iterator[float]:

@@ -5,7 +5,7 @@ For teaching: the sentences never say that anything is safe, and a real part's m
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
@@ -51,7 +51,19 @@ def ratings_document(sketch: Sketch, networks: Sequence[SolvedNetwork]) -> dict[
         "strains": {strain.part: words.strain_document(strain) for strain in strains(networks)},
         "highest": _highest(sketch, words) if len(sketch.parts) <= _MOST_PARTS else [],
         "followed": not resists(network) or is_followed(network),
+        "leftOut": list(_left_out(sketch)),
     }
+
+
+def _left_out(sketch: Sketch) -> Iterator[str]:
+    """What the highest voltages say nothing of, in sentences."""
+    capacitors = [part for part in sketch.parts if part.kind == "capacitor"]
+    unrated = [part.name for part in capacitors if part.rated is None and part.reverse is None]
+    if unrated:
+        has, takes = ("has", "it takes") if len(unrated) == 1 else ("have", "they take")
+        yield f"{listing(unrated)} {has} no rating, so nothing is known of what {takes}."
+    if any(part.tolerance is not None for part in sketch.parts):
+        yield "Tolerances are left out: with other values within them a capacitor may get more."
 
 
 def failures_document(sketch: Sketch, stage: int) -> dict[str, Any]:
@@ -240,6 +252,9 @@ class _Words:
         when = "" if failure.time == 0 else f" {after} after {'the start' if is_first else 'that'}"
         how = f"it has {voltage} the wrong way round" if failure.is_reversed else f"it has {voltage}"
         first = f"{failure.part} goes {'first' if is_first else 'next'}{when}: {how}, and becomes a short."
+        if failure.alike:
+            verb = "is" if len(failure.alike) == 1 else "are"
+            first += f" {listing(failure.alike)} {verb} as far past and could as well go."
         if failure.shorts:
             return f"{first} Nothing limits the current of {every(failure.shorts)} any more: wire and battery get hot."
         left = " ".join(map(self.strain, failure.strains))

@@ -6,7 +6,7 @@ import { coverOf, toggleAll, toggleOne } from "./covering.js";
 import { plainRoute, routes } from "./geometry.js";
 import { drawPart } from "./joining.js";
 import { Ladder } from "./ladder.js";
-import { MOST_STAGES, hasStages, isCopy, shownStage, withNext, withThrown } from "./stages/sequence.js";
+import { MOST_STAGES, begun, hasStages, isCopy, shownStage, withNext, withThrown } from "./stages/sequence.js";
 import { endsOf, freshName, goneOver, isSwitch, names, partNamed, removeParts, rename, samePair, setFields, stateOf, turnRound } from "./sketch.js";
 import { wholeValue } from "./reading_text.js";
 import { withFound } from "./panel/asked.js";
@@ -217,8 +217,25 @@ export class Editing {
     // In a sequence of stages a switch that goes over is what happens next.
     if (hasStages(sketch) && (isCopy(sketch, shownStage(sketch)) || this.#isBegun)) this.doc.change(withThrown(sketch, name));
     else if (hasStages(sketch) && sketch.stages.length < MOST_STAGES) this.doc.change(withNext(sketch, name));
-    else this.doc.change(setFields(sketch, name, over));
+    else {
+      const held = this.#isCharged;
+      this.doc.change(setFields(sketch, name, over));
+      if (held) this.desk.tell("Readings are counted from the start again.", { label: "Keep the charge instead", act: () => this.#goOnFromCharge(name) });
+    }
     this.desk.announce(`${name} ${stateOf(partNamed(this.doc.sketch, name))}`);
+  }
+
+  get #isCharged() {
+    const { currentSolution } = this.desk;
+    return Object.values(currentSolution?.parts ?? {}).some(({ charge, energy }) => energy && charge.value !== 0);
+  }
+
+  /** A switch that was thrown becomes the second of two stages, which begins with the charge that there was before. */
+  #goOnFromCharge(name) {
+    const { sketch } = this.doc;
+    const part = partNamed(sketch, name);
+    if (hasStages(sketch) || !part || !isSwitch(part)) return;
+    this.doc.change(withNext(begun(setFields(sketch, name, goneOver(part))), name));
   }
 
   /** Another stage, as the one shown until something is changed in it. */

@@ -35,11 +35,12 @@ function change(desk, questions, told) {
 /** @param {number} place of a question */
 const focusOn = (place) => /** @type {HTMLElement|null} */ (document.querySelector(`.times [data-focus="question ${place}"]`))?.focus();
 
-/** Leads to where the next question is asked. */
+/** Begins the next question, or goes on with one that was begun. */
 export function goToQuestions() {
-  const ask = /** @type {HTMLElement|null} */ (document.querySelector('.times [data-focus="ask"], .times input'));
-  ask?.scrollIntoView({ block: "center" });
-  ask?.focus({ preventScroll: true });
+  const last = /** @type {HTMLInputElement|undefined} */ ([...document.querySelectorAll(".times input")].at(-1));
+  const ask = /** @type {HTMLElement|null} */ (document.querySelector('.times [data-focus="ask"]'));
+  if (ask && (!last || last.value.trim())) ask.click();
+  else last?.focus();
 }
 
 /** @param {import("../desk.js").Desk} desk @param {Question[]} questions @param {number} place */
@@ -106,7 +107,9 @@ export function timesSection(desk) {
   const ask = html("button", { type: "button", class: "edged", "data-focus": "ask" }, questions.length ? "Ask another" : "When does a reading reach …?");
   ask.addEventListener("click", () => {
     newest = questions.length;
-    change(desk, [...questions, { reading: followed(sketch)[0][0], reaches: "" }]);
+    const known = followed(sketch);
+    const [reading] = known.find(([key]) => key.startsWith(`${desk.doc.onePart}.`)) ?? known[0];
+    change(desk, [...questions, { reading, reaches: "" }]);
   });
   if (questions.length < MOST) section.append(ask);
   return section;

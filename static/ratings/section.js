@@ -72,11 +72,12 @@ function momentsThatCount(sketch, followed) {
   return hasStages(sketch) ? "Looked at all the way through every stage." : "Looked at all the way from start to end.";
 }
 
-function answer(desk, { strains, highest, followed }) {
+function answer(desk, { strains, highest, followed, leftOut }) {
   const past = Object.values(strains).filter((strain) => strain.isPast);
   const names = new Set(desk.doc.sketch.parts.map((part) => part.name));
   const lines = highest.flatMap((each) => highestLine(each, names));
   if (!highest.length) lines.push(html("p", { class: "check" }, Object.keys(strains).length ? "What these capacitors get does not depend on the voltage of a battery here." : "Ratings are compared once all values are numbers."));
+  if (highest.length) lines.push(...leftOut.map((sentence) => html("p", { class: "check" }, ...withNames(sentence, names))));
   if (past.length) lines.push(html("ul", { class: "past", role: "list", "aria-label": "Past a limit" }, ...past.map((strain) => html("li", {}, warningMark(), " ", ...withNames(strain.sentence, names)))));
   const told = html("p", { class: "check" }, `${momentsThatCount(desk.doc.sketch, followed)} For teaching: what a real part can take, only its maker can say. `);
   // Without a part that goes, or a voltage from which on one would, there is nothing to be told.

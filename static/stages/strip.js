@@ -31,6 +31,10 @@ export class StageStrip {
     place.replaceChildren(this.cards);
     button.addEventListener("click", () => this.begin());
     place.addEventListener("keydown", (event) => this.#walk(event));
+    // A time line that comes takes room from the drawing above it.
+    new ResizeObserver(() => {
+      if (!place.hidden && !desk.viewMoved) desk.keepInSight();
+    }).observe(place);
   }
 
   /** The first stage is what is drawn; where there are stages the strip has the focus. */

@@ -268,6 +268,29 @@ def test_a_switch_is_closed_and_opened_on_the_sheet_in_the_ledger_and_by_enter(e
     expect(empty.cell("C1", "Voltage")).to_have_text("9.00 V")
 
 
+def test_a_switch_thrown_while_there_is_charge_offers_to_keep_it(empty: SheetPage) -> None:
+    empty.draw((4, 3), (4, 9), "9 V")
+    empty.draw((4, 3), (12, 3), "closed switch")
+    empty.draw((12, 3), (12, 9), "10 uF")
+    empty.draw((4, 9), (12, 9))
+    expect(empty.cell("C1", "Voltage")).to_have_text("9.00 V")
+    empty.click((8, 3))
+    empty.act(re.compile("Open it"))
+    expect(empty.cell("C1", "Voltage")).to_have_text("0 V")
+    expect(empty.notice).to_contain_text("Readings are counted from the start again.")
+    empty.notice.get_by_role("button", name="Keep the charge instead").click()
+    expect(empty.cell("C1", "Voltage")).to_have_text("9.00 V")
+    stages = empty.page.get_by_role("list", name="Stages").get_by_role("listitem")
+    expect(stages).to_have_count(2)
+    expect(stages.last).to_contain_text("S1 opened")
+    # Thrown back, it is the next stage, and there is nothing to offer.
+    empty.act(re.compile("Close it"))
+    expect(empty.notice).to_be_hidden()
+    empty.undo()
+    empty.undo()
+    expect(empty.cell("C1", "Voltage")).to_have_text("0 V")
+
+
 def test_significant_figures_are_the_sheet_s_own_and_undone_with_it(sheet: SheetPage) -> None:
     figures = sheet.panel.get_by_role("combobox", name="Significant figures")
     figures.select_option("5 significant figures")

@@ -124,10 +124,15 @@ def test_beside_a_course_in_time_the_questions_follow_the_ledger_and_the_time_li
     stages = [{"name": "Charge", "closed": ["S1"]}]
     sheet.open(link_to({**FADING, "stages": stages, "stage": 0}))
     line = sheet.page.get_by_role("region", name="Time line")
-    line.get_by_role("button", name="When does it reach …?").click()
-    expect(times(sheet).get_by_role("button", name="When does a reading reach …?")).to_be_focused()
     expect(sheet.panel.locator("[aria-label=Ledger] + .times")).to_be_visible()
-    ask(sheet, "")
+    sheet.click((17, 4))  # R1
+    line.get_by_role("button", name="When does it reach …?").click()
     box = times(sheet).get_by_label("Value of question 1")
+    expect(box).to_be_focused()
+    expect(times(sheet).get_by_label("Reading of question 1")).to_have_value("R1.voltage")
+    # What was begun is gone on with.
+    line.get_by_role("button", name="When does it reach …?").click()
+    expect(box).to_be_focused()
+    expect(times(sheet).get_by_label("Value of question 2")).to_have_count(0)
     # The placeholder has room in the field, whose width is no whole number of pixels.
     assert box.evaluate("field => field.scrollWidth <= field.clientWidth + 1")

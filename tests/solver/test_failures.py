@@ -38,6 +38,17 @@ def test_one_failure_leads_to_the_next_until_the_battery_is_shorted():
     assert (second.part, second.shorts, second.solved) == ("C1", ("E1",), None)
 
 
+def test_of_parts_as_far_past_their_limits_one_is_shown_and_the_others_are_named():
+    """On 12 V: 6 µF and the two of 2 and 4 µF side by side have 6 V each; C1 of 5 V goes, and both of 10 V have 12."""
+    pair = [capacitor(name, value, "b", "0", rated="10 V") for name, value in (("C2", "2 µF"), ("C3", "4 µF"))]
+    sketch = Sketch.of(battery("E1", "12 V", "a", "0"), capacitor("C1", "6 µF", "a", "b", rated="5 V"), *pair)
+    first, second = failures(sketch)
+    assert (first.part, first.alike, shares(first)) == ("C1", (), [("C2", q(6, 5)), ("C3", q(6, 5))])
+    assert (second.part, second.alike) == ("C2", ("C3",))
+    *_, last = failures_document(sketch, 0)["steps"]
+    assert " C3 is as far past and could as well go. " in last["sentence"]
+
+
 def test_what_holds_fails_nowhere_and_derating_plays_no_part():
     sketch = Sketch.of(battery("E1", "7.5 V", "a", "0"), *PAIR, usable=50)
     assert failures(sketch) == ()

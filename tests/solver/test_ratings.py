@@ -32,6 +32,15 @@ def document(*parts, **more):
     return ratings_document(sketch, [solve_network(sketch)])
 
 
+def test_what_the_highest_voltage_says_nothing_of_is_said():
+    assert document(*PAIR)["leftOut"] == []
+    others = (capacitor("C3", "1 µF", "a", "0", tolerance="±5 %"), capacitor("C4", "1 µF", "a", "0"))
+    assert document(*PAIR, *others)["leftOut"] == [
+        "C3 and C4 have no rating, so nothing is known of what they take.",
+        "Tolerances are left out: with other values within them a capacitor may get more.",
+    ]
+
+
 def test_a_part_past_its_rating_is_told_by_its_share():
     found = of(*PAIR)
     assert (found["C1"].share, found["C1"].is_past) == (q(3, 10), False)
