@@ -172,7 +172,7 @@ async function save(bank) {
   if (!outcome?.ok) return whyNot(outcome);
   const drawing = fileText(bankDrawing(outcome.body.sketch, page.kinds.kinds));
   try {
-    const name = fileName(`Bank of ${bank.parts} parts, ${bank.capacitance.text}`, "pdf");
+    const name = fileName(`Plan, bank of ${bank.parts} parts, ${bank.capacitance.text}`, "pdf");
     download(await files.pdf({ ...asked, drawing }), name);
     return `Saved as “${name}”.`;
   } catch (error) {

@@ -320,13 +320,13 @@ def test_a_handout_is_saved_as_a_pdf_of_one_page(bank: BankPage) -> None:
     bank.open()
     with bank.page.expect_download() as download:
         bank.button("Save as PDF: 3 strings of 2 × 1000 µF 35 V").press("Enter")
-    assert download.value.suggested_filename == "Bank of 6 parts, 1.50 mF.pdf"
+    assert download.value.suggested_filename == "Plan, bank of 6 parts, 1.50 mF.pdf"
     [page] = PdfReader(str(download.value.path())).pages
     words = " ".join(page.extract_text().replace("ﬁ", "fi").split())
     for piece in ("E1", "C6", "6 capacitor 1000 µF 35 V, ±20 % 0.80", "6 resistor 24.0 kΩ", "first estimates"):
         assert piece in words
     card = bank.card("3 strings of 2 × 1000 µF 35 V")
-    expect(card.get_by_role("status")).to_have_text("Saved as “Bank of 6 parts, 1.50 mF.pdf”.")
+    expect(card.get_by_role("status")).to_have_text("Saved as “Plan, bank of 6 parts, 1.50 mF.pdf”.")
 
 
 def test_where_no_pdf_can_be_made_the_card_says_so(bank: BankPage) -> None:
