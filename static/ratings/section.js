@@ -69,7 +69,7 @@ export function ratingsSection(desk) {
 
 function momentsThatCount(sketch, followed) {
   if (!followed) return "Only the end was looked at: so many capacitors take too long to follow all the way.";
-  return hasStages(sketch) ? "Looked at all the way through every stage." : "Looked at all the way from start to end.";
+  return hasStages(sketch) ? "Every moment of every stage was looked at." : "Every moment from start to end was looked at.";
 }
 
 function answer(desk, { strains, highest, followed, leftOut }) {
