@@ -69,10 +69,10 @@ def test_the_svg_of_every_ready_sketch_is_xml_with_the_name_and_value_of_every_p
         texts = written(drawing(run, sketch))
         drawn = [part for part in sketch["parts"] if part["kind"] != "wire"]
         assert {part["name"] for part in drawn} <= set(texts)
-        values = {
-            part["value"] + (f", rated {part['rated']}" if "rated" in part else "") for part in drawn if "value" in part
-        }
-        assert values <= set(texts)
+        for part in (each for each in drawn if "value" in each):
+            # A build is long; what stands beside the symbol is the capacitance, once there is an answer.
+            value = "as built" if part["value"].startswith("plates") else part["value"]
+            assert value + (f", rated {part['rated']}" if "rated" in part else "") in texts
 
 
 def test_readings_are_written_in_the_svg(run: Run) -> None:

@@ -120,7 +120,7 @@ def test_a_document_has_builds_as_charged() -> None:
     )
     build = builds_document(solve_network(sketch))["parts"]["C1"]
     assert build["words"] == "plates 20 cm² mica 0.2 mm + κ 2.50 at 3 MV/m 0.1 mm"
-    assert build["sizes"] == [{"value": 0.002, "text": "20 cm²"}]
+    assert build["sizes"] == [{"value": 0.002, "text": "20 cm²", "shown": "20 cm²"}]
     mica, own = build["layers"]
     # 500 V over 0.2/6 + 0.1/2.5 mm of vacuum: 6.818 MV/m·6 in that vacuum, so 1.14 MV/m in the mica, 2.73 in the other.
     assert (mica["field"]["text"], own["field"]["text"]) == ("1.14 MV/m", "2.73 MV/m")
