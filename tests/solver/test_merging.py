@@ -125,5 +125,5 @@ def test_a_document_has_builds_as_charged() -> None:
     # 500 V over 0.2/6 + 0.1/2.5 mm of vacuum: 6.818 MV/m·6 in that vacuum, so 1.14 MV/m in the mica, 2.73 in the other.
     assert (mica["field"]["text"], own["field"]["text"]) == ("1.14 MV/m", "2.73 MV/m")
     assert (own["strength"], own["weakest"], own["past"], mica["weakest"]) == ("3.00 MV/m", True, False, False)
-    assert mica["thickness"] == {"value": 0.0002, "text": "0.2 mm"}
+    assert mica["thickness"] == {"value": 0.0002, "text": "0.2 mm", "shown": "0.2 mm"}
     assert mica["density"] == own["density"]
