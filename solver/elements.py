@@ -59,7 +59,8 @@ class ValueReader:
         if kind.quantity is None:
             return Element(part, None)
         value = self._value(part, part.value, kind.quantity, kind.quantity.word, positive=part.kind != "battery")
-        read = {place: self._optional(part, place, quantity) for place, quantity in kind.optional.items()}
+        given = ((place, quantity) for place, quantity in kind.optional.items() if getattr(part, place) is not None)
+        read = {place: self._optional(part, place, quantity) for place, quantity in given}
         return Element(part, value, read.get("initial"), read.get("internal"), self._tolerance(part, value))
 
     def _tolerance(self, part: Part, value: Value | None) -> Tolerance | None:
@@ -81,9 +82,7 @@ class ValueReader:
         return None
 
     def _optional(self, part: Part, place: str, quantity: Quantity) -> Value | None:
-        text: str | None = getattr(part, place)
-        if text is None:
-            return None
+        text: str = getattr(part, place)
         return self._value(part, text, quantity, PLACE_WORDS[place], positive=place in MORE_THAN_ZERO)
 
     def _value(self, part: Part, text: str | None, quantity: Quantity, what: str, *, positive: bool) -> Value | None:

@@ -162,7 +162,12 @@ _WORDS: Final = {shape.value: shape for shape in Shape}
 
 def is_build(text: str) -> bool:
     """Whether a text begins like a build."""
-    return clean(text[:20]).lower().partition(" ")[0] in _WORDS
+    return _begins_build(text[:20])
+
+
+@lru_cache(maxsize=1024)
+def _begins_build(beginning: str) -> bool:
+    return clean(beginning).lower().partition(" ")[0] in _WORDS
 
 
 def asks_size(text: str) -> bool:

@@ -376,11 +376,10 @@ class Sketch:
             if part.name in seen:
                 faults.append(DuplicateName(parts=[part.name]))
             seen.add(part.name)
-            faults.extend(
-                UnknownJoint(parts=[part.name], joints=[joint], where=part.name)
-                for joint in dict.fromkeys(part.ends)
-                if joint not in joints
-            )
+            if missing := [joint for joint in part.ends if joint not in joints]:
+                faults.extend(
+                    UnknownJoint(parts=[part.name], joints=[joint], where=part.name) for joint in dict.fromkeys(missing)
+                )
         if self.zero is not None and self.zero not in self.joints:
             faults.append(UnknownJoint(joints=[self.zero], where="“zero” of the sketch"))
         if self.stage is not None and self.stage >= len(self.stages):
