@@ -251,11 +251,16 @@ def test_a_battery_may_have_a_resistance_inside(empty: SheetPage) -> None:
     expect(empty.cell("R1", "Current")).to_have_text("3.00 A")
 
 
-def test_a_switch_is_closed_and_opened_on_the_sheet_in_the_ledger_and_by_enter(empty: SheetPage) -> None:
+def draw_with_switch(empty: SheetPage, switch: str) -> None:
+    """9 V, the switch and 10 µF in one round."""
     empty.draw((4, 3), (4, 9), "9 V")
-    empty.draw((4, 3), (12, 3), "switch")
+    empty.draw((4, 3), (12, 3), switch)
     empty.draw((12, 3), (12, 9), "10 uF")
     empty.draw((4, 9), (12, 9))
+
+
+def test_a_switch_is_closed_and_opened_on_the_sheet_in_the_ledger_and_by_enter(empty: SheetPage) -> None:
+    draw_with_switch(empty, "switch")
     expect(empty.cell("C1", "Voltage")).to_have_text("0 V")
     empty.click((8, 3))
     empty.act(re.compile("Close it"))
@@ -269,10 +274,7 @@ def test_a_switch_is_closed_and_opened_on_the_sheet_in_the_ledger_and_by_enter(e
 
 
 def test_a_switch_thrown_while_there_is_charge_offers_to_keep_it(empty: SheetPage) -> None:
-    empty.draw((4, 3), (4, 9), "9 V")
-    empty.draw((4, 3), (12, 3), "closed switch")
-    empty.draw((12, 3), (12, 9), "10 uF")
-    empty.draw((4, 9), (12, 9))
+    draw_with_switch(empty, "closed switch")
     expect(empty.cell("C1", "Voltage")).to_have_text("9.00 V")
     empty.click((8, 3))
     empty.act(re.compile("Open it"))

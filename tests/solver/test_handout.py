@@ -111,17 +111,22 @@ def test_probes_are_asked_between_the_ends_of_the_dotted_line() -> None:
     assert "the voltage and the equivalent capacitance between the ends of the dotted line" in handout(sketch).task
 
 
-def test_a_value_that_is_to_be_found_is_blank_and_what_is_required_is_given() -> None:
-    # In series with 10 µF at 6 V the charge is 60 µC, and 3 V are left for C1: 20 µF.
+def handout_of_found(value: str) -> Handout:
+    """C1 of this value in series with 10 µF on 9 V, which is to have 6 V."""
     sketch = Sketch.of(
         battery("E1", "9 V", "a", "0"),
-        capacitor("C1", "?", "a", "b"),
+        capacitor("C1", value, "a", "b"),
         capacitor("C2", "10 µF", "b", "0"),
         required=[Requirement("C2.voltage", "6 V")],
     )
     found = find(sketch)
     solved = solve_network(found.sketch)
-    asked = handout_of(sketch, solved, solution_of(solved), found)
+    return handout_of(sketch, solved, solution_of(solved), found)
+
+
+def test_a_value_that_is_to_be_found_is_blank_and_what_is_required_is_given() -> None:
+    # In series with 10 µF at 6 V the charge is 60 µC, and 3 V are left for C1: 20 µF.
+    asked = handout_of_found("?")
     assert asked.task.startswith("Find what C1 must be for the voltage across C2 to be 6 V;")
     assert cells(asked.document()["blank"], "C1") == ["____"] * 4
     assert cells(asked.document()["blank"], "C2") == ["10 µF", "6.00 V", "____", "____"]
@@ -130,15 +135,7 @@ def test_a_value_that_is_to_be_found_is_blank_and_what_is_required_is_given() ->
 
 def test_a_size_that_is_to_be_found_is_asked_for_with_the_build_and_answered_with_few_figures() -> None:
     # As above C1 has to be 20 µF: 6 · 8.854 pF/m · 1 m² / 20 µF = 2.656 µm.
-    sketch = Sketch.of(
-        battery("E1", "9 V", "a", "0"),
-        capacitor("C1", "plates 1 m² ? mica", "a", "b"),
-        capacitor("C2", "10 µF", "b", "0"),
-        required=[Requirement("C2.voltage", "6 V")],
-    )
-    found = find(sketch)
-    solved = solve_network(found.sketch)
-    asked = handout_of(sketch, solved, solution_of(solved), found)
+    asked = handout_of_found("plates 1 m² ? mica")
     assert asked.task.startswith(
         "Find what the gap of C1 (plates 1 m² ? mica) must be for the voltage across C2 to be 6 V;"
     )
