@@ -97,12 +97,12 @@ class Build:
                 return VACUUM_PERMITTIVITY * self.sizes[0] * wide
             case Shape.SPHERES:
                 inner, outer = self.sizes
-                return 4 * _pi() * VACUUM_PERMITTIVITY * constant / (1 / inner - 1 / outer)
+                return 4 * pi() * VACUUM_PERMITTIVITY * constant / (1 / inner - 1 / outer)
             case Shape.CYLINDERS:
                 inner, outer, length = self.sizes
-                return 2 * _pi() * VACUUM_PERMITTIVITY * constant * length / _logarithm(outer / inner)
+                return 2 * pi() * VACUUM_PERMITTIVITY * constant * length / _logarithm(outer / inner)
             case Shape.SPHERE:
-                return 4 * _pi() * VACUUM_PERMITTIVITY * constant * self.sizes[0]
+                return 4 * pi() * VACUUM_PERMITTIVITY * constant * self.sizes[0]
 
     def fields(self, voltage: flint.fmpq) -> tuple[flint.fmpq, ...]:
         """The largest electric field in each layer at a voltage (volts per metre), with the sign of the voltage.
@@ -152,9 +152,9 @@ class Build:
             case Shape.PLATES:
                 return self.sizes[0]
             case Shape.CYLINDERS:
-                return 2 * _pi() * self.sizes[0] * self.sizes[2]
+                return 2 * pi() * self.sizes[0] * self.sizes[2]
             case _:
-                return 4 * _pi() * self.sizes[0] * self.sizes[0]
+                return 4 * pi() * self.sizes[0] * self.sizes[0]
 
 
 _WORDS: Final = {shape.value: shape for shape in Shape}
@@ -382,7 +382,8 @@ def _taken(before: str, after: str) -> str:
     return before[: len(before) - len(after)].strip().replace(",", ".")
 
 
-def _pi() -> flint.fmpq:
+def pi() -> flint.fmpq:
+    """π to 30 figures."""
     return _to_digits(flint.arb.pi)
 
 

@@ -35,7 +35,8 @@ class Kind:
 
     `quantity` is what its value is (None for a switch or a wire, which have none), `letter` begins its names,
     `symbol_letters` begin the symbols that can stand for its value, `optional` maps the optional entries of a part to
-    what they are, `readings` names what a solution tells of it, `example` is a value as a person would type it.
+    what they are, `readings` names what a solution tells of it, `example` is a value as a person would type it,
+    `shapes` has the words that begin a build, each with what its sizes are called.
 
     >>> KINDS["capacitor"].quantity.word
     'capacitance'
@@ -49,6 +50,7 @@ class Kind:
     optional: Mapping[str, Quantity]
     readings: tuple[str, ...]
     example: str
+    shapes: Mapping[str, tuple[str, ...]]
 
 
 def _kind(name: str, entry: Mapping[str, Any]) -> Kind:
@@ -61,6 +63,7 @@ def _kind(name: str, entry: Mapping[str, Any]) -> Kind:
         optional=MappingProxyType({place: Quantity(word) for place, word in entry["optional"].items()}),
         readings=tuple(entry["readings"]),
         example=entry["example"],
+        shapes=MappingProxyType({word: tuple(sizes) for word, sizes in entry.get("shapes", {}).items()}),
     )
 
 

@@ -26,9 +26,11 @@ from solver.geometry import (
     Build,
     BuildFault,
     Shape,
+    pi,
     read_build,
     read_open_build,
 )
+from solver.kinds import KINDS
 from solver.numerals import decimal_text
 from solver.rounding import round_ratio, rounded_text
 
@@ -37,11 +39,6 @@ _MORE: Final = 5
 _MOST_LOST: Final = 12
 _STEEPEST: Final = 60
 _PRECISION: Final = 256
-_ROUND_SIZES: Final = {
-    Shape.SPHERES: ("inner radius", "outer radius"),
-    Shape.CYLINDERS: ("inner radius", "outer radius", "length"),
-    Shape.SPHERE: ("radius",),
-}
 
 
 class Law(Enum):
@@ -253,18 +250,18 @@ def open_build(text: str) -> OpenBuild:
     build = read_open_build(text)
     if build.asked is None:
         raise BuildFault("no size of it is “?”")
-    constant = build.layers[0].dielectric.constant
     # The size stands as 1 in it.
     if build.shape is Shape.PLATES:
         return _plates(build)
-    word = _ROUND_SIZES[build.shape][build.asked.index]
+    word = KINDS["capacitor"].shapes[build.shape.value][build.asked.index]
     if word in ("length", "radius"):
         return OpenBuild(build, word, 1, Law.PROPORTIONAL, build.capacitance, flint.fmpq(0))
     other = build.sizes[1 - build.asked.index]
     if build.shape is Shape.SPHERES:
         one = replace(build, shape=Shape.SPHERE, sizes=(flint.fmpq(1),))
         return OpenBuild(build, word, 1, Law.SPHERES, one.capacitance, other)
-    scale = 2 * _half_turn(build) * constant * VACUUM_PERMITTIVITY * build.sizes[2]
+    constant = build.layers[0].dielectric.constant
+    scale = 2 * pi() * constant * VACUUM_PERMITTIVITY * build.sizes[2]
     return OpenBuild(build, word, 1, Law.CYLINDERS, scale, other)
 
 
@@ -282,13 +279,6 @@ def _plates(build: Build) -> OpenBuild:
     scale = VACUUM_PERMITTIVITY * build.sizes[0] * own.constant
     words = f"layer with {own.name}" if own.name.startswith("κ") else own.name
     return OpenBuild(build, f"thickness of the {words}", 1, Law.GAP, scale, thick * own.constant)
-
-
-def _half_turn(build: Build) -> flint.fmpq:
-    """π, as the formulas of geometry.py have it."""
-    constant = build.layers[0].dielectric.constant
-    one = replace(build, shape=Shape.SPHERE, sizes=(flint.fmpq(1),))
-    return one.capacitance / (4 * VACUUM_PERMITTIVITY * constant)
 
 
 def _rounded(number: flint.fmpq, figures: int) -> str:

@@ -163,6 +163,6 @@ class BuildForm {
     if (!meaning.build) return this.picture.classList.add("stale");
     this.picture.classList.remove("stale");
     const width = Math.min(440, this.fields.clientWidth || 320);
-    this.picture.replaceChildren(...buildPicture(meaning.build, { width, big: 1, ends: null, lines: 0, positive: true }, `Side view: ${meaning.build.words}`));
+    this.picture.replaceChildren(...buildPicture(meaning.build, { width, big: 1, ends: null, lines: 0, positive: true, shapes: this.wish.shapes }, `Side view: ${meaning.build.words}`));
   }
 }

@@ -11,7 +11,7 @@ import { counted, crack, dimension, enlarged, evenly, fieldLine, groundsOf, labe
  * @typedef {{name: string, words: string, constant: number, strength: string|null, thickness: Size|null, share: {value: number, text: string},
  *   field?: {value: number|null, text: string}, density?: {value: number|null, text: string}, past?: boolean, weakest?: boolean}} Layer
  * @typedef {{words: string, shape: "plates"|"spheres"|"cylinders"|"sphere", stacked: boolean, sizes: Size[], layers: Layer[], unknown?: string}} Build `unknown`: the size that only stands there
- * @typedef {{width: number, big: number, ends: [string, string]|null, lines: number, positive: boolean}} Setting `lines` of the field where it is
+ * @typedef {{width: number, big: number, ends: [string, string]|null, lines: number, positive: boolean, shapes: Record<string, string[]>}} Setting `lines` of the field where it is
  *   largest, none for none; `positive` whether the first conductor carries the plus charge
  * @typedef {{nodes: Node[], width: number, height: number, notes: string[]}} Drawn
  */

@@ -2,7 +2,6 @@
 
 /** @typedef {import("./plates.js").Build} Build */
 
-const ROUND = { spheres: ["inner radius", "outer radius"], cylinders: ["inner radius", "outer radius", "length"], sphere: ["radius"] };
 /** How much wider than their gap plates are drawn, and how much larger the outer of two radii is. */
 const [WIDER, LARGER] = [5, 2];
 
@@ -20,13 +19,17 @@ function plates(build) {
   return { ...build, layers, unknown: build.stacked && layers.length > 1 ? "thickness" : "gap" };
 }
 
-/** A build as it can be drawn: `unknown` says which size only stands there, where one does. @param {Build} build @returns {Build} */
-export function drawable(build) {
+/**
+ * A build as it can be drawn: `unknown` says which size only stands there, where one does.
+ * @param {Build} build @param {Record<string, string[]>} shapes what the sizes of each are called @returns {Build}
+ */
+export function drawable(build, shapes) {
   if (build.shape === "plates") return plates(build);
   const index = build.sizes.findIndex(({ value }) => value === null);
   if (index < 0) return build;
   const other = index === 0 ? (build.sizes[1]?.value ?? 1) / LARGER : build.sizes[0].value * LARGER;
-  return { ...build, sizes: withSize(build.sizes, index, other), unknown: index === 2 ? undefined : ROUND[build.shape][index] };
+  // How long cylinders are is not seen.
+  return { ...build, sizes: withSize(build.sizes, index, other), unknown: index === 2 ? undefined : shapes[build.shape][index] };
 }
 
 /** @param {string} word */

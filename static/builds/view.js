@@ -25,12 +25,10 @@ export function linesOf({ voltage, breakdown }) {
   return Math.round(FEW + (MANY - FEW) * Math.min(1, Math.abs(voltage.value) / breakdown.value));
 }
 
-/** @param {Build} build @param {Setting} setting */
-export const drawnBuild = (build, setting) => (build.shape === "plates" ? platesView : roundView)(drawable(build), setting);
-
 /** The picture with what is to be said about it. @param {Build} build @param {Setting} setting @param {string} label @returns {HTMLElement[]} */
 export function buildPicture(build, setting, label) {
-  const { nodes, width, height, notes } = drawnBuild(build, setting);
+  const draw = build.shape === "plates" ? platesView : roundView;
+  const { nodes, width, height, notes } = draw(drawable(build, setting.shapes), setting);
   const image = svg("svg", { width, height, viewBox: `0 0 ${width} ${height}`, role: "img", "aria-label": label });
   paint(image, nodes);
   return [html("div", { class: "build-picture" }, image), html("p", { class: "check" }, notes.join(" "))];
@@ -80,14 +78,17 @@ export function buildSection(desk, isCovered, width) {
   const name = desk.doc.onePart;
   const part = name === null ? undefined : partNamed(desk.doc.sketch, name);
   if (!part) return null;
-  const { from, to } = part;
-  const big = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
   const solution = desk.solving.state === "fault" ? null : desk.solving.solution;
   const build = solution?.builds?.parts[name];
   const readings = build && solution.parts[name];
-  if (!readings?.capacitance || (isAsked(part) && isCovered(valueKey(name)))) return isAsked(part) && isBuilt(part, desk.kinds) ? openSection(desk, name, { width, big, ends: [from, to], lines: 0, positive: true }) : null;
+  const isOpen = !readings?.capacitance || (isAsked(part) && isCovered(valueKey(name)));
+  if (isOpen && !(isAsked(part) && isBuilt(part, desk.kinds))) return null;
+  const big = parseFloat(getComputedStyle(document.documentElement).fontSize) / 16;
+  const { from, to } = part;
+  const plain = /** @type {Setting} */ ({ width, big, ends: [from, to], lines: 0, positive: true, shapes: desk.kinds.capacitor.shapes });
+  if (isOpen) return openSection(desk, name, plain);
   const covered = ["voltage", "charge", "field", "density"].some((reading) => isCovered(`${name}.${reading}`));
-  const setting = { width, big, ends: /** @type {[string, string]} */ ([from, to]), lines: covered ? 0 : linesOf(readings), positive: (readings.voltage.value ?? 1) >= 0 };
+  const setting = { ...plain, lines: covered ? 0 : linesOf(readings), positive: (readings.voltage.value ?? 1) >= 0 };
   const shown = covered ? { ...build, layers: build.layers.map((layer) => ({ ...layer, past: false })) } : build;
   const cells = Object.entries(READINGS)
     .filter(([reading]) => readings[reading])
