@@ -5,7 +5,7 @@ For teaching: the sentences never say that anything is safe, and a real part's m
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
@@ -51,14 +51,13 @@ def ratings_document(sketch: Sketch, networks: Sequence[SolvedNetwork]) -> dict[
         "strains": {strain.part: words.strain_document(strain) for strain in strains(networks)},
         "highest": _highest(sketch, words) if len(sketch.parts) <= _MOST_PARTS else [],
         "followed": not resists(network) or is_followed(network),
-        "leftOut": list(_left_out(sketch)),
+        "leftOut": list(_left_out(sketch, words.limited)),
     }
 
 
-def _left_out(sketch: Sketch) -> Iterator[str]:
+def _left_out(sketch: Sketch, limited: Collection[str]) -> Iterator[str]:
     """What the highest voltages say nothing of, in sentences."""
-    capacitors = [part for part in sketch.parts if part.kind == "capacitor"]
-    unrated = [part.name for part in capacitors if part.rated is None and part.reverse is None]
+    unrated = [part.name for part in sketch.parts if part.kind == "capacitor" and part.name not in limited]
     if unrated:
         has, takes = ("has", "it takes") if len(unrated) == 1 else ("have", "they take")
         yield f"{listing(unrated)} {has} no rating, so nothing is known of what {takes}."

@@ -96,11 +96,6 @@ class Slice:
         return self.spreads.document() | {"from": place, "share": self.share}
 
 
-def has_tolerance(sketch: Sketch) -> bool:
-    """Whether a part of the sketch has a tolerance."""
-    return any(part.tolerance is not None for part in sketch.parts)
-
-
 def spreads_of(sketch: Sketch) -> Spreads:
     """The spread of every reading of a sketch whose values are numbers. Raises SketchFaults as `solve` does.
 
