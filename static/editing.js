@@ -218,7 +218,7 @@ export class Editing {
     if (hasStages(sketch) && (isCopy(sketch, shownStage(sketch)) || this.#isBegun)) this.doc.change(withThrown(sketch, name));
     else if (hasStages(sketch) && sketch.stages.length < MOST_STAGES) this.doc.change(withNext(sketch, name));
     else {
-      const held = this.#isCharged;
+      const held = !hasStages(sketch) && this.#isCharged;
       this.doc.change(setFields(sketch, name, over));
       if (held) this.desk.tell("Readings are counted from the start again.", { label: "Keep the charge instead", act: () => this.#goOnFromCharge(name) });
     }

@@ -29,6 +29,8 @@ STAGED = {
     "stage": 0,
 }
 
+MOST_STAGES = 50  # as the sketch's schema has it
+
 
 def cards(sheet: SheetPage) -> Locator:
     return sheet.page.get_by_role("list", name="Stages").get_by_role("button")
@@ -327,6 +329,17 @@ def test_turning_a_part_round_says_that_its_signs_change_alone(sheet: SheetPage)
     expect(sheet.page.locator("#notice")).to_have_text(
         "C2 is counted the other way round now: its signs change, nothing else."
     )
+
+
+def test_in_the_last_stage_that_there_may_be_a_switch_is_thrown_with_nothing_to_offer(sheet: SheetPage) -> None:
+    stages = [{"closed": ["S1"] if number % 2 == 0 else []} for number in range(MOST_STAGES)]
+    parts = [{**part, "closed": False} if part["name"] == "S1" else part for part in SHARING["parts"]]
+    sheet.open(link_to({**SHARING, "parts": parts, "stages": stages, "stage": MOST_STAGES - 1}))
+    expect(sheet.cell("C1", "Voltage")).to_have_text("9.00 V")
+    sheet.cell("S1", "State").get_by_role("button").click()
+    expect(sheet.cell("S1", "State")).to_have_text("closed")
+    expect(cards(sheet)).to_have_count(MOST_STAGES)
+    expect(sheet.notice).to_be_hidden()
 
 
 def test_the_drawing_is_fitted_to_what_the_strip_leaves_of_the_window(sheet: SheetPage) -> None:
