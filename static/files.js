@@ -2,6 +2,7 @@
 
 import { allAsLatex } from "./solution/copies.js";
 import { latexDocument } from "./latex.js";
+import { AWAY } from "./post.js";
 import { NetworkNames } from "./solution/network_names.js";
 
 /** @typedef {import("./sketch.js").Sketch} Sketch */
@@ -12,7 +13,6 @@ const LETTER = /-(US|CA|MX|PH|CL|CO|VE)\b/i;
 /** The paper that is usual where the browser is. @returns {"a4"|"letter"} */
 export const usualPaper = () => (LETTER.test(navigator.language) ? "letter" : "a4");
 
-const AWAY = "The server is away: try again in a moment.";
 
 export class Files {
   /** @param {{solve?: string, paper?: string, pdf?: string, csv?: string, offline?: string}} urls those that the page has a use for */

@@ -19,6 +19,7 @@ import { listenToKeys } from "./keys.js";
 import { Look } from "./look.js";
 import { openOther, startingSheet } from "./opening.js";
 import { cautionSection } from "./panel/caution.js";
+import { AWAY } from "./post.js";
 import { Panel } from "./panel/panel.js";
 import { hasLimits } from "./ratings/strains.js";
 import { isOpenQuestion, withFound } from "./panel/asked.js";
@@ -74,7 +75,7 @@ async function toggleSolution() {
     worked ??= new SolutionPanel({ place: need("solution"), aside: need("readings"), button: need("explain"), desk, look, changed: refreshSheet });
     worked.toggle();
   } catch {
-    desk.tell("The server is away: try again in a moment.");
+    desk.tell(AWAY);
   }
 }
 
@@ -100,7 +101,8 @@ const shownCover = () => worked?.coverOf(coverOf(doc.sketch)) ?? coverOf(doc.ske
 function refreshSheet() {
   const [joint] = doc.selection.joints.size === 1 ? doc.selection.joints : [];
   sheet.gesture.callout = chargeSum(desk, desk.hovered ?? (joint && { joint }));
-  sheet.show(withFound(desk.shownSketch, answer(), shownCover()), desk.readingsShown(answer()), look.style, marked(), shownCover(), solving.state === "away" || solving.late);
+  const cover = shownCover();
+  sheet.show(withFound(desk.shownSketch, answer(), cover), desk.readingsShown(answer()), look.style, marked(), cover, solving.state === "away" || solving.late);
 }
 
 desk.fit = () => {

@@ -13,5 +13,7 @@ export async function post(url, text, signal) {
   }
 }
 
+export const AWAY = "The server is away: try again in a moment.";
+
 /** Why what was asked for once did not come, in sentences. @param {{body: any}|null} outcome @returns {string} */
-export const whyNot = (outcome) => (outcome ? outcome.body.errors.map(({ text }) => text).join(" ") : "The server is away: try again in a moment.");
+export const whyNot = (outcome) => (outcome ? outcome.body.errors.map(({ text }) => text).join(" ") : AWAY);

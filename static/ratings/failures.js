@@ -8,7 +8,7 @@ import { drawn } from "../exporting.js";
 import { STEP, routes } from "../geometry.js";
 import { node } from "../paint.js";
 import { BRICK, SANS, SERIF, SHEET } from "../drawing/palette.js";
-import { post } from "../post.js";
+import { AWAY, post } from "../post.js";
 import { withNames } from "../solution/words.js";
 
 /** @typedef {{title: string, sentence: string, failed: string[], sketch: import("../sketch.js").Sketch, solution: object|null}} Step */
@@ -86,7 +86,7 @@ function drawings(steps, style) {
 /** @param {import("../desk.js").Desk} desk */
 export async function openFailures(desk) {
   const answered = await post(`${desk.solveUrl}?with=failures`, JSON.stringify(desk.doc.settled));
-  if (!answered?.ok) return desk.tell(answered ? answered.body.detail : "The server is away: try again in a moment.");
+  if (!answered?.ok) return desk.tell(answered ? answered.body.detail : AWAY);
   const { steps, closing } = answered.body.failures;
   const figures = drawings(steps, desk.look.style);
   const figure = html("figure", { class: "failure-drawing" });

@@ -2,6 +2,7 @@
 
 import { html, svg } from "../dom.js";
 import { withNames } from "../solution/words.js";
+import { AWAY } from "../post.js";
 import { hasStages } from "../stages/sequence.js";
 import { hasLimits, warningPath } from "./strains.js";
 
@@ -89,6 +90,6 @@ function answer(desk, { strains, highest, followed, leftOut }) {
 function onwards(desk) {
   const further = html("button", { type: "button", class: "edged further", "data-focus": "failures" }, "What happens past it");
   // Loaded by those who open it.
-  further.addEventListener("click", () => import("./failures.js").then(({ openFailures }) => openFailures(desk), () => desk.tell("The server is away: try again in a moment.")));
+  further.addEventListener("click", () => import("./failures.js").then(({ openFailures }) => openFailures(desk), () => desk.tell(AWAY)));
   return further;
 }
