@@ -60,7 +60,7 @@ export class Drawing {
     const overlays = { V: true, Q: true, U: false };
     const shape = shapeOf(sketch);
     const before = this.#last?.near === near && this.#last.shape === shape ? { ...this.#last.drawn, sketch: { ...this.#last.drawn.sketch, joints: sketch.joints } } : undefined;
-    const drawn = picture(sketch, solution, { kinds: this.kinds, big: near, zigzag, overlays }, NOTHING_MARKED, isCovered, before);
+    const drawn = picture(briefly(sketch), solution, { kinds: this.kinds, big: near, zigzag, overlays }, NOTHING_MARKED, isCovered, before);
     drawn.layers.discs = discNodes(sketch, discRadii(solution), isCovered);
     this.#last = { near, drawn, shape };
     const { left, right, top, bottom } = drawn.box;
@@ -75,6 +75,9 @@ export class Drawing {
     set(this.svg, { width, height, viewBox: `${(box.left + box.right - w) / 2} ${(box.top + box.bottom - h) / 2} ${w} ${h}`, role: "img", "aria-label": words, "aria-hidden": null });
   }
 }
+
+/** Tolerances stand in the list of values, and what is past its rating in the table: side by side there is no room for them. */
+const briefly = (sketch) => ({ ...sketch, parts: sketch.parts.map(({ tolerance, rated, ...part }) => part) });
 
 /** What decides where labels can stand. */
 const shapeOf = (sketch) => JSON.stringify([sketch.joints, sketch.parts.map(({ name, kind, from, to, bend }) => [name, kind, from, to, bend])]);

@@ -64,3 +64,13 @@ def test_a_changed_copy_has_a_tolerance_of_its_own(comparison: ComparePage) -> N
     expect(own).to_contain_text("was 30 µF ±20 %")
     expect(comparison.value("C1")).to_have_text("30 µF ±20 %")
     expect(comparison.row("Charge", "C1")).to_contain_text("135 µC")
+
+
+def test_drawings_side_by_side_have_no_room_for_tolerances_and_ratings(comparison: ComparePage) -> None:
+    battery, *capacitors = THREE["parts"]
+    marked = [{**part, "tolerance": "±5 %", "rated": "10 V"} for part in capacitors]
+    comparison.open({**THREE, "parts": [battery, *marked]})
+    for number in (0, 1):
+        labels = comparison.columns.nth(number).locator(".labels")
+        expect(labels.first).to_contain_text("30 µF")
+        expect(labels.first).not_to_contain_text(re.compile("±|rated"))
