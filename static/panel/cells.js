@@ -29,10 +29,13 @@ export function readingButton(reading, key, desk, isCovered) {
   return button;
 }
 
+/** Whether nothing was typed in a field that stands in the column for good: it may then be written out anew. @param {HTMLInputElement} input */
+export const isUntouched = (input) => input.dataset.entry !== undefined && input.value === input.defaultValue;
+
 /** A field whose text is put in on Enter or on leaving it. @param {Record<string, unknown>} attributes @param {string} value @param {(typed: string) => void} put */
 export function entryField(attributes, value, put) {
-  const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", autocomplete: "off", ...attributes }));
-  input.value = value;
+  const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", autocomplete: "off", "data-entry": "", ...attributes }));
+  input.defaultValue = value;
   input.addEventListener("change", () => put(input.value.trim()));
   input.addEventListener("keydown", (event) => {
     event.stopPropagation();

@@ -4,7 +4,7 @@ import { html } from "../dom.js";
 import { isBuilt } from "../builds/words.js";
 import { partNamed, samePair } from "../sketch.js";
 import { cautionSection } from "./caution.js";
-import { readingButton, rewrite } from "./cells.js";
+import { isUntouched, readingButton, rewrite } from "./cells.js";
 import { Ledger } from "./ledger.js";
 import { checksSection } from "./sums.js";
 import { toleranceSection } from "../tolerance/section.js";
@@ -18,6 +18,13 @@ import { askingHint, unknownSection } from "./unknown.js";
 const MOST_ROWS = 40;
 /** From so many significant figures on, the ledger is set smaller to keep its columns in sight. */
 const MANY_FIGURES = 5;
+
+/** The focus goes to what stands for the same as before; in a field the selected text is the same too. @param {HTMLElement} place @param {string} focus @param {HTMLInputElement|null} typing the field it was in */
+function focusAgain(place, focus, typing) {
+  const again = /** @type {HTMLInputElement|null} */ (place.querySelector(`[data-focus="${CSS.escape(focus)}"]`));
+  again?.focus({ preventScroll: true });
+  if (typing && again instanceof HTMLInputElement) again.setSelectionRange(typing.selectionStart, typing.selectionEnd);
+}
 
 export class Panel {
   #all = { checks: false, rows: false };
@@ -89,7 +96,8 @@ export class Panel {
 
   show(isCovered, marked) {
     this.#put = null;
-    if (this.place.querySelector("input:focus")) {
+    const typing = /** @type {HTMLInputElement|null} */ (this.place.querySelector("input:focus"));
+    if (typing && !isUntouched(typing)) {
       this.#put = () => this.show(isCovered, marked);
       return;
     }
@@ -100,7 +108,7 @@ export class Panel {
     this.place.replaceChildren(...sections.filter((section) => section !== null));
     this.place.classList.toggle("stale", stale);
     this.place.setAttribute("aria-busy", String(solving.state === "asking"));
-    if (focus) /** @type {HTMLElement|null} */ (this.place.querySelector(`[data-focus="${CSS.escape(focus)}"]`))?.focus({ preventScroll: true });
+    if (focus) focusAgain(this.place, focus, typing);
     this.#moment = { shown: Boolean(this.desk.moment?.moment), buttons: null };
   }
 

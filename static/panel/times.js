@@ -46,18 +46,18 @@ export function goToQuestions() {
 /** @param {import("../desk.js").Desk} desk @param {Question[]} questions @param {number} place */
 function row(desk, questions, place) {
   const { reading, reaches, at } = questions[place];
-  const put = (entry) => change(desk, questions.map((each, index) => (index === place ? entry : each)), place);
+  // The question as it is by then: before this row is written out anew, another of its fields may have been changed.
+  const put = (/** @type {(now: Question) => Question} */ become) => change(desk, (desk.doc.sketch.questions ?? []).map((each, index) => (index === place ? become(each) : each)), place);
   const number = place + 1;
   const which = html("select", { "aria-label": `Reading of question ${number}`, "data-focus": `question ${place} reading` });
   const known = followed(desk.doc.sketch);
   for (const [key, words] of known.some(([key]) => key === reading) ? known : [[reading, reading], ...known]) which.append(html("option", { value: key, selected: key === reading }, words));
   const asks = html("select", { "aria-label": `What question ${number} asks`, "data-focus": `question ${place} asks` }, html("option", { value: "reaches", selected: at === undefined }, "reaches"), html("option", { value: "at", selected: at !== undefined }, "after"));
-  const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 60, "aria-label": at === undefined ? `Value of question ${number}` : `Time of question ${number}`, placeholder: at === undefined ? `${SUCH_AS[reading.slice(reading.lastIndexOf(".") + 1)]} or 80 %` : "10 s", "data-focus": `question ${place}`, autocomplete: "off", spellcheck: "false" }));
-  input.value = (at ?? reaches) || "";
-  const entry = (key, to) => (at === undefined ? { reading: key, reaches: to } : { reading: key, at: to });
-  which.addEventListener("change", () => put(entry(/** @type {HTMLSelectElement} */ (which).value, input.value.trim())));
-  asks.addEventListener("change", () => put(/** @type {HTMLSelectElement} */ (asks).value === "at" ? { reading, at: "" } : { reading, reaches: "" }));
-  input.addEventListener("change", () => put(entry(reading, input.value.trim())));
+  const input = /** @type {HTMLInputElement} */ (html("input", { type: "text", maxlength: 60, "aria-label": at === undefined ? `Value of question ${number}` : `Time of question ${number}`, placeholder: at === undefined ? `${SUCH_AS[reading.slice(reading.lastIndexOf(".") + 1)]} or 80 %` : "10 s", "data-focus": `question ${place}`, "data-entry": "", autocomplete: "off", spellcheck: "false" }));
+  input.defaultValue = (at ?? reaches) || "";
+  which.addEventListener("change", () => put((now) => ({ ...now, reading: /** @type {HTMLSelectElement} */ (which).value })));
+  asks.addEventListener("change", () => put((now) => ({ reading: now.reading, [/** @type {HTMLSelectElement} */ (asks).value]: "" })));
+  input.addEventListener("change", () => put((now) => ({ reading: now.reading, [now.at === undefined ? "reaches" : "at"]: input.value.trim() })));
   input.addEventListener("keydown", (event) => {
     event.stopPropagation();
     if (event.key !== "Enter" || input.value.trim() === ((at ?? reaches) || "")) return;

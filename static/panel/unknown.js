@@ -68,6 +68,8 @@ function when(after, place, put) {
   const select = /** @type {HTMLSelectElement} */ (html("select", { "aria-label": `When, ${place + 1}`, "data-focus": `when ${place}` }, html("option", { value: SETTLED, selected: !after }, "once settled"), html("option", { value: LATER, selected: Boolean(after) }, "after")));
   const input = field(`After how long, ${place + 1}`, `after ${place}`, after ?? "", (typed) => put({ after: typed }), "10 s");
   input.hidden = !after;
+  // Until a time is typed, the field would be gone if it were written out anew.
+  if (!after) delete input.dataset.entry;
   select.addEventListener("change", () => {
     input.hidden = select.value === SETTLED;
     if (!input.hidden) input.focus();
@@ -79,7 +81,9 @@ function when(after, place, put) {
 /** One requirement: which reading, and what it has to be. @param {Requirement[]} required @param {boolean} kept whether it is on the sheet already */
 function row(desk, required, place, kept) {
   const { reading, value, after } = required[place];
-  const put = (entry) => change(desk, required.map((each, index) => (index === place ? pruned({ ...each, ...entry }) : each)));
+  // What is required by then: before this row is written out anew, another of its fields may have been changed.
+  const now = () => (place < (desk.doc.sketch.required ?? []).length ? desk.doc.sketch.required : required);
+  const put = (entry) => change(desk, now().map((each, index) => (index === place ? pruned({ ...each, ...entry }) : each)));
   const select = html("select", { "aria-label": `Reading ${place + 1} that is required`, "data-focus": `required ${place}` });
   const known = choices(desk);
   for (const [key, words] of known.some(([key]) => key === reading) ? known : [[reading, reading], ...known]) select.append(html("option", { value: key, selected: key === reading }, words));

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from playwright.sync_api import Locator, expect
+from playwright.sync_api import Locator, Route, expect
 
 from tests.browser.ready import link_to
 from tests.browser.sheet_page import SheetPage
@@ -62,6 +62,33 @@ def test_what_a_reading_is_after_a_time_is_answered(sheet: SheetPage) -> None:
     # 6 mA × e^(−2/3) = 3.0805 mA
     expect(times(sheet)).to_contain_text("After 10.0 ms the current of R1 is 3.08 mA.")
     assert formulas(sheet) == ["I=6.00mA×e−10.0ms/15.0ms=3.08mA"]
+
+
+def test_a_question_may_be_changed_further_while_the_answer_is_awaited(sheet: SheetPage) -> None:
+    sheet.open(link_to({**FADING, "questions": [{"reading": "C1.voltage", "reaches": "6 V"}]}))
+    expect(times(sheet)).to_contain_text("reaches 6.00 V")
+    held: list[Route] = []
+    sheet.page.route("**/api/solve*", lambda route: route.continue_() if held else held.append(route))
+    times(sheet).get_by_label("Reading of question 1").select_option(label="current of R1")
+    times(sheet).get_by_label("Value of question 1").fill("3 mA")
+    times(sheet).get_by_label("Value of question 1").press("Enter")
+    held[0].continue_()
+    # 6 mA falls to its half after 15 ms × ln 2 = 10.397 ms.
+    expect(times(sheet)).to_contain_text("The current of R1 reaches 3.00 mA after 10.4 ms.")
+
+
+def test_a_field_in_which_nothing_was_typed_keeps_the_focus_and_takes_what_the_answer_brings(sheet: SheetPage) -> None:
+    sheet.open(link_to({**FADING, "questions": [{"reading": "C1.voltage", "reaches": ""}]}))
+    expect(times(sheet)).to_contain_text("such as 6 V, or a share")
+    held: list[Route] = []
+    sheet.page.route("**/api/solve*", lambda route: route.continue_() if held else held.append(route))
+    times(sheet).get_by_label("Reading of question 1").select_option(label="current of R1")
+    times(sheet).get_by_label("Value of question 1").click()
+    held[0].continue_()
+    expect(times(sheet)).to_contain_text("such as 6 A, or a share")
+    expect(times(sheet).get_by_label("Value of question 1")).to_be_focused()
+    sheet.page.keyboard.type("3 mA\n")
+    expect(times(sheet)).to_contain_text("The current of R1 reaches 3.00 mA after 10.4 ms.")
 
 
 def test_what_never_comes_about_is_said_in_words(sheet: SheetPage) -> None:
