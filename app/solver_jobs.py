@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
 from typing import Any, Self
+
+import orjson
 
 from app.job_schemas import BANK, COMPARISON, HANDOUT, SPREAD, TYPED_VALUE
 from app.refusals import Refused, fault_of, require, typeset, web_sentence
@@ -378,4 +379,4 @@ def _typed_value(document: Any) -> dict[str, Any]:
 
 
 def _json(document: Any) -> bytes:
-    return json.dumps(document, ensure_ascii=False, separators=(",", ":")).encode()
+    return orjson.dumps(document)

@@ -12,7 +12,7 @@ How a sketch becomes a solution, each step a module that knows only the ones bef
   passed: the charges that moved; outcome holds the three; energy: where the work went
 - stages: before and after, one arrangement from the other; transient, decay: the way from one to the next over time
 - between: what lies between two joints; loops, checks: sums that must be zero; remarks: notes
-- readings, assembly, solution, solution_text: all of it as attributes and as JSON; solving: the way through
+- readings, assembly, solution, solution_document: all of it as attributes and as JSON; solving: the way through
 
 >>> from solver import Sketch, battery, capacitor, solve
 >>> lantern = [capacitor("C1", "30 µF", "a", "b"), capacitor("C2", "15 µF", "b", "0")]

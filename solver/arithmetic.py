@@ -59,6 +59,10 @@ class Arithmetic(Protocol):
         """A common multiple of denominators of Solved."""
         ...
 
+    def whole(self, values: Sequence[Scalar]) -> tuple[Sequence[Scalar], Scalar]:
+        """The values in a common unit that makes rationals whole numbers, and how many of this unit make one."""
+        ...
+
     def solve(self, size: int, edges: Sequence[Edge], columns: Sequence[list[Scalar]]) -> Solved:
         """Solves the weighted Laplacian of a connected graph on nodes 0 … size − 1, node 0 held at zero.
 
@@ -72,6 +76,7 @@ class Exact:
     """What every exact arithmetic does alike: nothing is rounded, so nothing has to be told from rounding."""
 
     zero: Scalar
+    one: Scalar
     exact = True
 
     def largest(self, values: Iterable[Scalar]) -> Scalar:
@@ -85,6 +90,10 @@ class Exact:
     def ratio(self, numerator: Scalar, denominator: Scalar) -> Scalar:
         """The quotient in lowest terms."""
         return numerator / denominator
+
+    def whole(self, values: Sequence[Scalar]) -> tuple[Sequence[Scalar], Scalar]:
+        """The values as they are."""
+        return values, self.one
 
     def differences(self, pairs: Iterable[tuple[Scalar, Scalar, Scalar, Scalar]]) -> list[Scalar]:
         """The differences in lowest terms."""
@@ -117,3 +126,7 @@ class Rounded:
     def common(self, denominators: Iterable[Scalar]) -> Scalar:
         """One: nothing is kept over a denominator."""
         return 1.0
+
+    def whole(self, values: Sequence[Scalar]) -> tuple[Sequence[Scalar], Scalar]:
+        """The values as they are."""
+        return values, self.one

@@ -37,10 +37,7 @@ class Assembly:
         self._zeros: Final[dict[str, Reading]] = {}
         self.built: Final = built_of(sketch, outcome, writing)
         """The capacitors that are given by their build, as they are charged."""
-        self._potentials: Final = [
-            self.reading(outcome.potential(conductor), Quantity.POTENTIAL)
-            for conductor in range(len(outcome.network.conductors))
-        ]
+        self._potentials: Final = [self.reading(each, Quantity.POTENTIAL) for each in outcome.potentials()]
 
     def reading(self, scalar: Scalar, quantity: Quantity) -> Reading:
         """The scalar (SI units) as a reading; all zeros of a quantity are one."""
@@ -56,14 +53,15 @@ class Assembly:
         network = self._outcome.network
         found: dict[str, PartReadings] = {}
         reading, outcome = self.reading, self._outcome
+        across, carried, stored = Quantity.VOLTAGE, Quantity.CHARGE, Quantity.ENERGY
         for capacitor, voltage in zip(network.capacitors, outcome.voltages(network.capacitors), strict=True):
-            capacitance = capacitor.capacitance
-            built = self.built.get(capacitor.name)
-            found[capacitor.name] = CapacitorReadings(
-                reading(voltage, Quantity.VOLTAGE),
-                reading(capacitance * voltage, Quantity.CHARGE),
-                reading(voltage * voltage * (capacitance / 2), Quantity.ENERGY),
-                *(() if built is None else built.readings()),
+            name, capacitance = capacitor.name, capacitor.capacitance
+            found[name] = CapacitorReadings(
+                reading(voltage, across),
+                reading(capacitance * voltage, carried),
+                # In this order the long numbers meet no others that they could have factors in common with.
+                reading(voltage * voltage * (capacitance / 2), stored),
+                *(self.built[name].readings() if name in self.built else ()),
             )
         passed = outcome.passed.resistor
         for index, voltage in enumerate(outcome.voltages(network.resistors)):
@@ -94,20 +92,16 @@ class Assembly:
     def conductors(self) -> dict[str, Conductor]:
         """Every conductor, by its name."""
         network, charges = self._outcome.network, self._outcome.settled.charges
-        alone = set(isolated(self._outcome))
+        reading, alone, on_it = self.reading, set(isolated(self._outcome)), Quantity.CHARGE
         conductors = {}
-        for number, joints in enumerate(network.conductors):
-            name = conductor_name(number)
-            charge = charges.get(number)
-            conductors[name] = Conductor(
-                name=name,
-                joints=joints,
-                body=f"b{network.body_of[number] + 1}",
-                potential=self._potentials[number],
-                charge=None if charge is None else self.reading(charge.held, Quantity.CHARGE),
-                started=None if charge is None else self.reading(charge.began, Quantity.CHARGE),
-                isolated=number in alone,
-            )
+        for number, (joints, body, potential) in enumerate(
+            zip(network.conductors, network.body_of, self._potentials, strict=True)
+        ):
+            name, held, started = conductor_name(number), None, None
+            if (charge := charges.get(number)) is not None:
+                held, started = reading(charge.held, on_it), reading(charge.began, on_it)
+            is_isolated = number in alone
+            conductors[name] = Conductor(name, joints, f"b{body + 1}", potential, held, started, is_isolated)
         return conductors
 
     def totals(self, accounts: list[EnergyAccount]) -> Totals:

@@ -34,5 +34,5 @@ def holding(network: Network, charges: Charges) -> Network:
     """The network with these charges on its capacitors to begin with, whatever their capacitances are now."""
     parts = network.capacitors
     return replace(
-        network, capacitors=tuple(replace(part, initial=charges[part.name] / part.capacitance) for part in parts)
+        network, capacitors=tuple(part._replace(initial=charges[part.name] / part.capacitance) for part in parts)
     )

@@ -16,6 +16,7 @@ from solver.outcome import Outcome
 from solver.quantities import Quantity
 from solver.readings import BatteryReadings, CapacitorReadings, PartReadings, Reading, ResistorReadings
 
+_WITH_VOLTAGE: Final = (CapacitorReadings, ResistorReadings, BatteryReadings)
 SHOWN: Final = 12
 """How many checks of each kind a document lists at most."""
 
@@ -136,10 +137,10 @@ class Checks:
     def _energies(self) -> Iterator[Check]:
         network = self._outcome.network
         names: dict[int, list[str]] = {piece: [] for piece in self._pieces}
-        involved: list[Branch] = [*network.batteries, *network.capacitors]
+        involved: tuple[Branch, ...] = (*network.batteries, *network.capacitors)
         for part in involved:
-            if network.piece_at[part.a] in names:
-                names[network.piece_at[part.a]].append(part.name)
+            if (own := names.get(network.piece_at[part.a])) is not None:
+                own.append(part.name)
         for piece in self._pieces:
             account = self._accounts[piece]
             terms = (
@@ -158,7 +159,7 @@ class Checks:
 
     def _voltage(self, part: Branch) -> Reading:
         readings = self._parts[part.name]
-        assert isinstance(readings, CapacitorReadings | ResistorReadings | BatteryReadings)
+        assert isinstance(readings, _WITH_VOLTAGE)
         return readings.voltage
 
     def _of_capacitor(self, part: Capacitor) -> CapacitorReadings:

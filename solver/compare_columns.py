@@ -190,7 +190,7 @@ class Columns:
         return Column(kind, _capital(title), phrase, None, sketch, names, solve_network(sketch))
 
     def _arrangement(self, kind: Kind) -> Column:
-        parts: Sequence[Part] = [replace(part, initial=None) for part in self.arranged]
+        parts: Sequence[Part] = [part._replace(initial=None) for part in self.arranged]
         part_kind = parts[0].kind
         title = phrase = f"in {kind.way}"
         if kind.is_other:
@@ -201,7 +201,7 @@ class Columns:
                 self.notes.append(note)
             title, phrase = f"as {part_kind}s, {title}", f"as {part_kind}s {phrase}"
         names = {old.name: new.name for old, new in zip(self.arranged, parts, strict=True)}
-        bare = replace(self.battery, internal=None)
+        bare = self.battery._replace(internal=None)
         lay = in_series if kind.way == "series" else in_parallel
         # As in the network beside it, so that a voltage has the same sign in both.
         turned = {names[name] for name in self._turned if name in names}
@@ -228,7 +228,7 @@ class Columns:
         possible = {name: _changeable(part.kind) for name, part in self._parts.items()}
         if wrong := [name for name, change in changed.items() if not set(change) <= possible.get(name, set())]:
             raise unknown_change(wrong)
-        parts = tuple(replace(part, **changed.get(part.name, {})) for part in network.parts)
+        parts = tuple(part._replace(**changed.get(part.name, {})) for part in network.parts)
         return replace(network, parts=parts, title=self._title("changed copy"))
 
     def _tell_what_is_left_out(self) -> None:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import replace
 from itertools import count, pairwise
 from typing import Final
 
@@ -46,7 +45,7 @@ class _Board:
         ends = self.joint(start), self.joint(end)
         if part.name in self._turned:
             ends = ends[1], ends[0]
-        self.parts.append(replace(part, start=ends[0], end=ends[1], bend=None))
+        self.parts.append(part._replace(start=ends[0], end=ends[1], bend=None))
 
     def wire(self, *spots: _Spot) -> None:
         for start, end in pairwise(spots):

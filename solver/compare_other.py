@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 
 import flint
@@ -67,7 +67,7 @@ def exchanged(parts: Sequence[Part], taken: str) -> Exchanged:
     named = zip(parts, _names(parts, kind, taken), texts, strict=True)
     return Exchanged(
         tuple(
-            replace(part, name=name, kind=kind, value=text, initial=None, rated=None, tolerance=None)
+            part._replace(name=name, kind=kind, value=text, initial=None, rated=None, tolerance=None)
             for part, name, text in named
         ),
         " and ".join(notes),

@@ -6,8 +6,7 @@ Here text ends; from here on a part is an exact value with its ends.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from solver import faults, value_faults
 from solver.faults import SketchFault, SymbolUsedTwice, ValueMissing, ValueNegative, ValueNotPositive
@@ -35,8 +34,7 @@ _FAULT_TYPES: Final[dict[type[ValueFault], type[SketchFault]]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Element:
+class Element(NamedTuple):
     """A part with its values read; None where the part has none, or where it was at fault."""
 
     part: Part
@@ -59,8 +57,11 @@ class ValueReader:
         if kind.quantity is None:
             return Element(part, None)
         value = self._value(part, part.value, kind.quantity, kind.quantity.word, positive=part.kind != "battery")
-        given = ((place, quantity) for place, quantity in kind.optional.items() if getattr(part, place) is not None)
-        read = {place: self._optional(part, place, quantity) for place, quantity in given}
+        read: dict[str, Value | None] = {}
+        for place, quantity in kind.optional.items():
+            if (text := getattr(part, place)) is not None:
+                what = PLACE_WORDS[place]
+                read[place] = self._value(part, text, quantity, what, positive=place in MORE_THAN_ZERO)
         return Element(part, value, read.get("initial"), read.get("internal"), self._tolerance(part, value))
 
     def _tolerance(self, part: Part, value: Value | None) -> Tolerance | None:
@@ -80,10 +81,6 @@ class ValueReader:
                 fault = faults.ToleranceNotUnderstood
         self.faults.append(fault(parts=[part.name], text=part.tolerance, hint=hint))
         return None
-
-    def _optional(self, part: Part, place: str, quantity: Quantity) -> Value | None:
-        text: str = getattr(part, place)
-        return self._value(part, text, quantity, PLACE_WORDS[place], positive=place in MORE_THAN_ZERO)
 
     def _value(self, part: Part, text: str | None, quantity: Quantity, what: str, *, positive: bool) -> Value | None:
         if text is None or not text.strip():

@@ -39,6 +39,16 @@ class Rationals(Exact):
             multiple = multiple.lcm(flint.fmpq(denominator).p)
         return multiple
 
+    def whole(self, values: Sequence[Scalar]) -> tuple[Sequence[Scalar], Scalar]:
+        """The values over their least common denominator: sums and products of whole numbers need no reduction."""
+        # Parts with the same text share one number.
+        different = {id(value): value for value in values}
+        unit = flint.fmpz(1)
+        for value in different.values():
+            unit = unit.lcm(value.q)
+        whole = {number: value * unit for number, value in different.items()}
+        return [whole[id(value)] for value in values], unit
+
     def solve(self, size: int, edges: Sequence[Edge], columns: Sequence[list[Scalar]]) -> Solved:
         """See Arithmetic.solve. Takes O(n) steps on trees, chains and ladders, O(n³) on the core that remains."""
         if not columns:

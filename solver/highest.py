@@ -82,7 +82,7 @@ def with_emf(sketch: Sketch, battery: str, emf: str) -> Sketch:
     """The sketch with another emf, in its stages too."""
 
     def part(each: Part) -> Part:
-        return replace(each, value=emf) if each.name == battery else each
+        return each._replace(value=emf) if each.name == battery else each
 
     def stage(each: Stage) -> Stage:
         return replace(each, settings=tuple((name, emf if name == battery else text) for name, text in each.settings))

@@ -27,19 +27,22 @@ def loops(network: Network) -> Iterator[Loop]:
     Each begins with a battery if it has one, gone through from − to +.
     """
     group = list(range(len(network.conductors)))
-    beside: list[dict[int, Branch]] = [{} for _ in network.conductors]
-    place = {part.name: number for number, part in enumerate(network.branches)}
-    for part in network.branches:
+    beside: list[dict[int, int]] = [{} for _ in network.conductors]
+    branches = network.branches
+    for number, part in enumerate(branches):
         a, b = part.a, part.b
         if a == b:
             continue
         here, there = _find(group, a), _find(group, b)
         if here == there:
-            yield _from_first([Step(part, backwards=True), *_shortest(beside, a, b)], place)
+            nodes = _shortest(beside, a, b)
+            numbers = [beside[here][there] for here, there in pairwise(nodes)]
+            steps = [Step(branches[each], branches[each].a != here) for each, here in zip(numbers, nodes, strict=False)]
+            yield _from_first([*steps, Step(part, backwards=True)], [*numbers, number])
         else:
             group[here] = there
-        beside[a].setdefault(b, part)
-        beside[b].setdefault(a, part)
+        beside[a].setdefault(b, number)
+        beside[b].setdefault(a, number)
 
 
 def _find(group: list[int], node: int) -> int:
@@ -49,8 +52,8 @@ def _find(group: list[int], node: int) -> int:
     return node
 
 
-def _shortest(beside: Sequence[Mapping[int, Branch]], a: int, b: int) -> list[Step]:
-    """The steps of a shortest way from a to b, which are known to be joined; searched for from both ends."""
+def _shortest(beside: Sequence[Mapping[int, int]], a: int, b: int) -> list[int]:
+    """The nodes of a shortest way from a to b, which are known to be joined; searched for from both ends."""
     before: dict[int, int] = {a: a}
     after: dict[int, int] = {b: b}
     fringe, other_fringe = [a], [b]
@@ -65,24 +68,19 @@ def _shortest(beside: Sequence[Mapping[int, Branch]], a: int, b: int) -> list[St
                     continue
                 near[neighbour] = node
                 if neighbour in far:
-                    return _steps(beside, before, after, neighbour)
+                    return _through(before, after, neighbour)
                 ahead.append(neighbour)
         fringe = ahead
 
 
-def _steps(
-    beside: Sequence[Mapping[int, Branch]], before: Mapping[int, int], after: Mapping[int, int], middle: int
-) -> list[Step]:
+def _through(before: Mapping[int, int], after: Mapping[int, int], middle: int) -> list[int]:
     nodes = [middle]
-    while before[nodes[0]] != nodes[0]:
-        nodes.insert(0, before[nodes[0]])
+    while before[nodes[-1]] != nodes[-1]:
+        nodes.append(before[nodes[-1]])
+    nodes.reverse()
     while after[nodes[-1]] != nodes[-1]:
         nodes.append(after[nodes[-1]])
-    steps = []
-    for here, there in pairwise(nodes):
-        part = beside[here][there]
-        steps.append(Step(part, backwards=part.a != here))
-    return steps
+    return nodes
 
 
 def number_of_loops(network: Network) -> int:
@@ -96,8 +94,8 @@ def turned(loop: Loop) -> Loop:
     return tuple(Step(step.part, not step.backwards) for step in (loop[0], *reversed(loop[1:])))
 
 
-def _from_first(steps: list[Step], place: Mapping[str, int]) -> Loop:
-    places = [place[step.part.name] for step in steps]
-    start = places.index(min(places))
+def _from_first(steps: Sequence[Step], numbers: Sequence[int]) -> Loop:
+    """The loop beginning with the part of the lowest number, gone through backwards."""
+    start = numbers.index(min(numbers))
     loop = (*steps[start:], *steps[:start])
     return loop if loop[0].backwards else turned(loop)

@@ -43,7 +43,7 @@ class Lot:
     def as_typed(self, sketch: Sketch) -> Sketch:
         """A sketch of the parts drawn with the values and tolerances that were typed."""
         parts = (
-            replace(part, value=called.value, tolerance=called.tolerance)
+            part._replace(value=called.value, tolerance=called.tolerance)
             if (called := self.called.get(part.name))
             else part
             for part in sketch.parts
@@ -72,7 +72,7 @@ def drawn(sketch: Sketch) -> Lot | None:
         value = _drawn(sketch.lot, part, part.value)
         if value is not None:
             values[part.name] = Reading(value, _quantity(part), Writing(sketch.figures))
-            loose.append(replace(part, value=format_exact(value, _quantity(part).unit), tolerance=None))
+            loose.append(part._replace(value=format_exact(value, _quantity(part).unit), tolerance=None))
         else:
             loose.append(part)
     stages = tuple(

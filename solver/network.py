@@ -10,14 +10,14 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from solver.arithmetic import Arithmetic, Scalar
 from solver.elements import Element
 from solver.sketch import Part, Sketch
 
 
-@dataclass(frozen=True, slots=True)
-class Capacitor:
+class Capacitor(NamedTuple):
     """A capacitor between conductors `a` (its from end) and `b`; capacitance in farads, initial voltage in volts."""
 
     name: str
@@ -27,8 +27,7 @@ class Capacitor:
     initial: Scalar
 
 
-@dataclass(frozen=True, slots=True)
-class Resistor:
+class Resistor(NamedTuple):
     """A resistor between conductors `a` (its from end) and `b`; resistance in ohms."""
 
     name: str
@@ -37,8 +36,7 @@ class Resistor:
     resistance: Scalar
 
 
-@dataclass(frozen=True, slots=True)
-class Battery:
+class Battery(NamedTuple):
     """A battery with its + terminal on conductor `a` and its − terminal on `b`; emf in volts.
 
     `internal` is its internal resistance in ohms, None where it is ideal.
@@ -81,6 +79,11 @@ class Network:
     def piece_at(self) -> tuple[int, ...]:
         """The piece that each conductor belongs to."""
         return tuple(self.piece_of[body] for body in self.body_of)
+
+    @cached_property
+    def whole(self) -> tuple[Sequence[Scalar], Scalar]:
+        """The capacitances in the unit that Arithmetic.whole finds for them, and how many of it make a farad."""
+        return self.arithmetic.whole([part.capacitance for part in self.capacitors])
 
     @property
     def branches(self) -> tuple[Branch, ...]:

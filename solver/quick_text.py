@@ -30,36 +30,32 @@ def quick_text(value: float, unit: str, figures: int) -> str | None:
     if not value:
         return f"0 {unit}"
     size = -value if value < 0 else value
-    if figures > _MOST_FIGURES:
+    layout = _layout(floor(log10(size)), unit, figures)
+    if layout is None:
         return None
-    power = floor(log10(size))
-    scale = _SCALES.get(figures - 1 - power)
-    if scale is None:
-        return None
+    scale, before, suffix = layout
     scaled = size * scale
     whole = int(scaled)
-    rest = scaled - whole
-    if -_DOUBT < rest - 0.5 < _DOUBT:
+    rest = scaled - whole - 0.5
+    if rest > _DOUBT:
+        whole += 1
+    elif rest > -_DOUBT:
         return None
-    text = str(whole + (rest > 0.5))
+    text = str(whole)
     if len(text) != figures:
         # Rounded up to a power of ten, or the logarithm was off by its last bit.
         return None
-    layout = _layout(power, unit, figures)
-    if layout is None:
-        return None
-    before, suffix = layout
-    if value < 0:
-        return f"−{text[:before]}.{text[before:]}{suffix}" if figures > before else f"−{text}{suffix}"
-    return f"{text[:before]}.{text[before:]}{suffix}" if figures > before else text + suffix
+    sign = "−" if value < 0 else ""
+    return f"{sign}{text[:before]}.{text[before:]}{suffix}" if before < figures else f"{sign}{text}{suffix}"
 
 
 @lru_cache(maxsize=4096)
-def _layout(power: int, unit: str, figures: int) -> tuple[int, str] | None:
-    """Digits before the point, and what follows the digits, for a first digit that counts 10 to the power."""
+def _layout(power: int, unit: str, figures: int) -> tuple[float, int, str] | None:
+    """How to write a number whose first digit counts 10 to the power: what makes its digits a whole number, how many of
+    them stand before the point, and what follows them. None where exact arithmetic has to do it."""
     group = power // 3 * 3
-    prefix = PREFIX_OF_POWER.get(group)
-    if prefix is None:
+    scale, prefix = _SCALES.get(figures - 1 - power), PREFIX_OF_POWER.get(group)
+    if figures > _MOST_FIGURES or scale is None or prefix is None:
         return None
     before = power - group + 1
-    return before, f"{'0' * max(before - figures, 0)} {prefix}{unit}"
+    return scale, before, f"{'0' * max(before - figures, 0)} {prefix}{unit}"

@@ -5,8 +5,10 @@ A quantity that is not determined, or not defined for a part, is None here and a
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from functools import cache
+from operator import attrgetter
 from typing import Any, Final
 
 import flint
@@ -56,14 +58,13 @@ class Reading:
     ('33.3 µF', 1/30000, 3.3333333333333335e-05)
     """
 
-    __slots__ = ("_json", "_scalar", "_told", "quantity", "writing")
+    __slots__ = ("_scalar", "_told", "quantity", "writing")
 
     def __init__(self, scalar: Any, quantity: Quantity, writing: Writing = PLAIN) -> None:
         self._scalar: Any = scalar
         self.quantity = quantity
         self.writing = writing
         self._told: Told | None = None
-        self._json: str | None = None
 
     @property
     def scalar(self) -> Any:
@@ -117,17 +118,8 @@ class Reading:
 
     def document(self) -> dict[str, Any]:
         """The reading as the web interface sends it."""
-        exact, value, text = self.told()
+        exact, value, text = self._told or self.told()
         return {"exact": exact, "value": value, "text": text}
-
-    def json(self) -> str:
-        """The document as JSON text. Nothing in it needs a backslash: symbols are letters, digits and underscores."""
-        if (json := self._json) is None:
-            exact, value, text = self._told or self.told()
-            written = "null" if exact is None else f'"{exact}"'
-            number = "null" if value is None else repr(value)
-            json = self._json = f'{{"exact":{written},"value":{number},"text":"{text}"}}'
-        return json
 
     def __neg__(self) -> Reading:
         opposite = Reading(-self._scalar, self.quantity, self.writing)
@@ -225,4 +217,12 @@ PartReadings = CapacitorReadings | ResistorReadings | BatteryReadings | SwitchRe
 
 def entries(readings: Any) -> list[tuple[str, Reading]]:
     """The readings that are there, each with its name."""
-    return [(name, reading) for name in readings.__slots__ if (reading := getattr(readings, name)) is not None]
+    names = readings.__slots__
+    found = zip(names, _look_up(names)(readings), strict=True)
+    return [(name, reading) for name, reading in found if reading is not None]
+
+
+@cache
+def _look_up(names: tuple[str, ...]) -> Callable[[Any], tuple[Reading | None, ...]]:
+    """What looks up all attributes of these names at once."""
+    return attrgetter(*names) if len(names) > 1 else lambda owner: tuple(getattr(owner, name) for name in names)

@@ -9,14 +9,14 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from solver.arithmetic import Arithmetic, Scalar, Solved
 from solver.network import Battery, Capacitor, Network, Resistor
 from solver.steady import Steady
 
 
-@dataclass(frozen=True, slots=True)
-class PlateCharges:
+class PlateCharges(NamedTuple):
     """The sum of the charges on all plates of a conductor, in the end and before anything was connected (coulombs)."""
 
     held: Scalar
@@ -71,8 +71,11 @@ def settle(network: Network, state: Steady, asked: Collection[int]) -> Settled:
         factor = sums.ratio(common, solved.denominator)
         levels: dict[int, Scalar] = {}
         for place, (risen, column) in enumerate(zip(rises, solved.columns, strict=True)):
-            shifts = [shift * factor for shift in column]
-            levels = {c: risen[c] * common + shifts[piece.node[c]] for c in piece.conductors}
+            shifts = column if factor == sums.one else [shift * factor for shift in column]
+            # What did not rise is not worth a multiplication: that is most, and its numbers are long.
+            levels = {
+                c: shifts[node] + common * risen[c] if risen[c] else shifts[node] for c, node in piece.node.items()
+            }
             if place < len(looked_into):
                 index = looked_into[place]
                 capacitance[index] = sums.ratio(piece.charge(sides[index], levels), common)
@@ -98,10 +101,11 @@ def _charges(
     sums = network.arithmetic
     plates: dict[int, list[Scalar]] = defaultdict(list)
     began: dict[int, Scalar] = {}
-    for part in network.capacitors:
+    weights, unit = network.whole
+    for part, weight in zip(network.capacitors, weights, strict=True):
         a, b = part.a, part.b
         if a != b:
-            held = part.capacitance * sums.denoised(level[a] - level[b], largest[network.piece_at[a]])
+            held = weight * sums.denoised(level[a] - level[b], largest[network.piece_at[a]])
             plates[a].append(held)
             plates[b].append(-held)
             if part.initial:
@@ -111,7 +115,7 @@ def _charges(
     charges = {}
     for conductor, own in plates.items():
         total = sums.denoised(sum(own[1:], own[0]), sums.largest(own))
-        held = sums.ratio(total, denominator[network.piece_at[conductor]]) if total else sums.zero
+        held = sums.ratio(total, denominator[network.piece_at[conductor]] * unit) if total else sums.zero
         charges[conductor] = PlateCharges(held, began.get(conductor, sums.zero))
     return charges
 
@@ -119,13 +123,16 @@ def _charges(
 class Piece:
     """The equations of one piece: bodies as nodes, capacitors between different bodies as edges.
 
-    `capacitors` are those with two ends, `batteries` are told by their places in the network.
+    `capacitors` are those with two ends, `weights` their capacitances in the network's unit for whole numbers;
+    `batteries` are told by their places in the network.
     """
 
     def __init__(self, network: Network, bodies: tuple[int, ...]) -> None:
         self._sums: Arithmetic = network.arithmetic
         self.size = len(bodies)
         self.capacitors: list[Capacitor] = []
+        self.weights: list[Scalar] = []
+        self._unit: Scalar = network.whole[1]
         self.batteries: list[int] = []
         self.node = {c: place for place, body in enumerate(bodies) for c in network.bodies[body]}
         self.conductors = tuple(self.node)
@@ -133,8 +140,10 @@ class Piece:
     def solve(self, columns: Sequence[list[Scalar]]) -> Solved:
         """The potentials of bodies that hold these charges; see Arithmetic.solve."""
         node = self.node
-        edges = [(a, b, part.capacitance) for part in self.capacitors if (a := node[part.a]) != (b := node[part.b])]
-        return self._sums.solve(self.size, edges, columns)
+        weighed = zip(self.capacitors, self.weights, strict=True)
+        edges = [(a, b, weight) for part, weight in weighed if (a := node[part.a]) != (b := node[part.b])]
+        given = [[charge * self._unit if charge else charge for charge in column] for column in columns]
+        return self._sums.solve(self.size, edges, given)
 
     def pushed(self, rise: Mapping[int, Scalar], *, started: bool = False) -> list[Scalar]:
         """The charges that rises within bodies, and where `started` the charges there were, put on each body."""
@@ -165,9 +174,11 @@ class Piece:
 def pieces_of(network: Network) -> list[Piece]:
     """The equations of every piece."""
     pieces = [Piece(network, bodies) for bodies in network.pieces]
-    for part in network.capacitors:
+    for part, weight in zip(network.capacitors, network.whole[0], strict=True):
         if part.a != part.b:
-            pieces[network.piece_at[part.a]].capacitors.append(part)
+            piece = pieces[network.piece_at[part.a]]
+            piece.capacitors.append(part)
+            piece.weights.append(weight)
     for index, battery in enumerate(network.batteries):
         pieces[network.piece_at[battery.a]].batteries.append(index)
     return pieces

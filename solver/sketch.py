@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
-from typing import Any, Final, Self
+from typing import Any, Final, NamedTuple, Self
 
 from solver.faults import DuplicateName, SketchFault, SketchFaults, UnknownJoint, WrongContent
 from solver.schema import require_sketch
@@ -17,8 +17,7 @@ FIGURES: Final = 3
 _SPACING: Final = 4
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """What lies between two joints, as typed.
 
     `start` and `end` are the joints a document calls `from` and `to`; the texts `value`, `initial`, `rated`, `reverse`
@@ -75,7 +74,7 @@ class Part:
         """
         if self.second is None:
             return self
-        return replace(self, kind="switch", end=self.touched, second=None, closed=True, rests=self.rests or "first")
+        return self._replace(kind="switch", end=self.touched, second=None, closed=True, rests=self.rests or "first")
 
     def document(self) -> dict[str, Any]:
         """The part as in a sketch document; entries left out stay out."""

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
+import orjson
+
 from solver.checks import Checks
 from solver.faults import Note
 from solver.readings import PartReadings, Reading, entries
-from solver.solution_text import solution_text
+from solver.solution_document import solution_document
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,12 +88,11 @@ class Solution:
 
     def document(self) -> dict[str, Any]:
         """The solution as the web interface sends it; what is not determined is absent."""
-        document: dict[str, Any] = json.loads(self.json())
-        return document
+        return solution_document(self)
 
     def json(self) -> bytes:
         """The document as JSON text in UTF-8."""
-        return solution_text(self).encode()
+        return orjson.dumps(solution_document(self))
 
     def __repr__(self) -> str:
         lines = [f"<Solution, {self.method}"]

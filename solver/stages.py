@@ -137,10 +137,10 @@ def _arranged(sketch: Sketch, stages: Sequence[Stage]) -> Iterator[Sketch]:
 
 def _as_in(part: Part, stage: Stage, values: Mapping[str, str]) -> Part:
     if part.kind == "switch":
-        return replace(part, closed=part.name in stage.closed)
+        return part._replace(closed=part.name in stage.closed)
     if part.kind == "two-way switch":
-        return replace(part, rests="second" if part.name in stage.second else "first")
-    return replace(part, value=values[part.name]) if part.name in values and part.kind != "wire" else part
+        return part._replace(rests="second" if part.name in stage.second else "first")
+    return part._replace(value=values[part.name]) if part.name in values and part.kind != "wire" else part
 
 
 def _read(sketch: Sketch) -> tuple[list[Element], list[SketchFault]]:

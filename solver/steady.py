@@ -108,9 +108,9 @@ def bridges_of(network: Network) -> frozenset[int]:
         return frozenset()
     island_of, _ = groups(len(network.conductors), ((part.a, part.b) for part in network.resistors))
     ends = [(island_of[battery.a], island_of[battery.b]) for battery in network.batteries]
-    graph = nx.MultiGraph()
-    graph.add_edges_from(pair for pair in ends if pair[0] != pair[1])
-    apart = {frozenset(pair) for pair in (nx.bridges(graph) if len(ends) > 1 else graph.edges())}
+    between = [pair for pair in ends if pair[0] != pair[1]]
+    # A single battery has none beside it, and most sketches have a single one.
+    apart = {frozenset(pair) for pair in (between if len(between) < 2 else nx.bridges(nx.MultiGraph(between)))}
     return frozenset(index for index, pair in enumerate(ends) if frozenset(pair) in apart)
 
 

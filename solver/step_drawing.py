@@ -131,7 +131,7 @@ def _told(part: Part, sketch: Sketch) -> Part:
     if part.kind != "capacitor" or not part.value or not is_build(part.value):
         return part
     capacitance = read_value(part.value, Quantity.CAPACITANCE).factor
-    return replace(part, value=format_number(capacitance, Quantity.CAPACITANCE.unit, sketch.figures))
+    return part._replace(value=format_number(capacitance, Quantity.CAPACITANCE.unit, sketch.figures))
 
 
 def _pruned(parts: list[Part]) -> list[Part]:

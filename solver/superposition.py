@@ -74,7 +74,7 @@ def alone(solved: SolvedNetwork, battery: Battery) -> Alone:
     first = tuple(members[number][0] for number in node)
     names = Names("R", "resistor", _taken(solved))
     inside = {other.name: names(()) for other in others if other.internal is not None}
-    resistors = [replace(part, a=first[part.a], b=first[part.b]) for part in network.resistors]
+    resistors = [part._replace(a=first[part.a], b=first[part.b]) for part in network.resistors]
     resistors += [
         Resistor(inside[other.name], first[other.a], first[other.b], other.internal)
         for other in others
@@ -97,7 +97,7 @@ def alone(solved: SolvedNetwork, battery: Battery) -> Alone:
         first[network.zero],
         capacitors,
         resistors,
-        [replace(battery, a=first[battery.a], b=first[battery.b])],
+        [battery._replace(a=first[battery.a], b=first[battery.b])],
         network.arithmetic,
     )
     sketch = _redrawn(solved.sketch, [other.name for other in wires], inside)

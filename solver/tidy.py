@@ -174,7 +174,7 @@ def _parts(drawing: Drawing, network: Links, names: JointNames) -> Iterator[Part
     """The parts, ending at the joints where they have come to lie."""
     for link in network.links:
         a, b = drawing.ends[link.number]
-        yield replace(link.part, start=names[link.a, a], end=names[link.b, b], bend=None)
+        yield link.part._replace(start=names[link.a, a], end=names[link.b, b], bend=None)
 
 
 def _wires(drawing: Drawing, network: Links, names: JointNames) -> Iterator[Part]:

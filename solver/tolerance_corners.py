@@ -134,9 +134,9 @@ class Corners:
         capacitors, resistors = list(network.capacitors), list(network.resistors)
         for part, value in zip(self.loose, values, strict=True):
             if part.is_resistor:
-                resistors[part.place] = replace(resistors[part.place], resistance=value)
+                resistors[part.place] = resistors[part.place]._replace(resistance=value)
             else:
-                capacitors[part.place] = replace(capacitors[part.place], capacitance=value)
+                capacitors[part.place] = capacitors[part.place]._replace(capacitance=value)
         return replace(network, capacitors=tuple(capacitors), resistors=tuple(resistors), arithmetic=arithmetic)
 
 
@@ -148,7 +148,7 @@ def _without_builds(sketch: Sketch) -> Sketch:
 def _without_build(part: Part) -> Part:
     if part.kind != "capacitor" or part.value is None or not is_build(part.value):
         return part
-    return replace(part, value=KINDS[part.kind].example)
+    return part._replace(value=KINDS[part.kind].example)
 
 
 def has_symbols(sketch: Sketch) -> bool:

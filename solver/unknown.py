@@ -162,7 +162,7 @@ class Found:
     def as_asked(self, sketch: Sketch) -> Sketch:
         """A sketch of the same parts with “?” where a value was found."""
         typed = {(value.part, each.text): each.typed for value in self.values for each in value.texts}
-        parts = (replace(part, value=typed.get((part.name, part.value or ""), part.value)) for part in sketch.parts)
+        parts = (part._replace(value=typed.get((part.name, part.value or ""), part.value)) for part in sketch.parts)
         return replace(sketch, parts=tuple(parts))
 
 

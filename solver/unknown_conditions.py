@@ -280,12 +280,11 @@ class Asked:
             for value in (element.value, element.initial, element.internal):
                 if value is not None and value.symbol is not None:
                     reader.faults.append(_no_symbols(part, value))
-                    return replace(element, value=None, initial=None, internal=None)
+                    return element._replace(value=None, initial=None, internal=None)
             return element
-        known = reader.element(replace(part, value=KINDS[part.kind].example))
-        return replace(
-            known, value=Value(UNKNOWN, KINDS[part.kind].quantity, self._ratio(part.name, part.value), part.name)
-        )
+        known = reader.element(part._replace(value=KINDS[part.kind].example))
+        ratio = self._ratio(part.name, part.value)
+        return known._replace(value=Value(UNKNOWN, KINDS[part.kind].quantity, ratio, part.name))
 
     def _ratio(self, name: str, text: str) -> flint.fmpq:
         """How many times the part's first unknown capacitance the build typed here has; 1 of other values."""

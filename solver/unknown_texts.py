@@ -47,7 +47,7 @@ def with_values(sketch: Sketch, filled: Callable[[str, str], str]) -> Sketch:
         return filled(name, value) if is_unknown(value) else value
 
     parts = tuple(
-        part if part.value is None else replace(part, value=put(part.name, part.value)) for part in sketch.parts
+        part if part.value is None else part._replace(value=put(part.name, part.value)) for part in sketch.parts
     )
     stages = tuple(
         replace(stage, settings=tuple((name, put(name, value)) for name, value in stage.settings))

@@ -89,7 +89,7 @@ class Paper:
         # The parts list has tolerances, and ratings unless they alone tell parts apart.
         alike = len(set(values)) < len(values)
         sketch = draw(bank, drawn, FOR_SHEET if alike else FOR_PAPER)
-        parts = (replace(part, tolerance=None, rated=part.rated if alike else None) for part in sketch.parts)
+        parts = (part._replace(tolerance=None, rated=part.rated if alike else None) for part in sketch.parts)
         return replace(sketch, parts=tuple(parts)).document()
 
     def _caption(self) -> str | None:

@@ -47,8 +47,8 @@ def apart(sketch: Sketch) -> tuple[Sketch, dict[str, str]]:
             continue
         seconds[part.name] = free_name("S", taken)
         taken.add(seconds[part.name])
-        one = replace(part, second=None, rests=None, bend=None, value=part.state)
-        parts += [one, replace(one, name=seconds[part.name], end=part.second)]
+        one = part._replace(second=None, rests=None, bend=None, value=part.state)
+        parts += [one, one._replace(name=seconds[part.name], end=part.second)]
     return replace(sketch, parts=tuple(parts)), seconds
 
 
@@ -126,7 +126,7 @@ class Laid:
         if touched != main.end:
             parts.append(wire(touched, main.end))
         contacts = (touched, ends[0]) if first else (ends[0], touched)
-        switch = replace(old, start=main.start, end=contacts[0], second=contacts[1], bend=None)
+        switch = old._replace(start=main.start, end=contacts[0], second=contacts[1], bend=None)
         parts = _pruned(parts, set(switch.ends))
         order = [part.name for part in self.parts]
         parts.append(switch)
@@ -271,7 +271,7 @@ def _cut(
             continue
         rest = free_name("W", taken)
         taken.add(rest)
-        made += [replace(part, end=joint), Part(rest, "wire", joint, part.end)]
+        made += [part._replace(end=joint), Part(rest, "wire", joint, part.end)]
     return made
 
 

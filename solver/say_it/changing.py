@@ -66,7 +66,7 @@ def _edited(sketch: Sketch, here: Description, wanted: Description, matched: Seq
     edited = put_in(take_away(sketch, there, stays), asked, new, turned)
     if edited is None:
         return None
-    parts = (replace(part, name=str(new[part.name].name)) if part.name in new else part for part in edited.parts)
+    parts = (part._replace(name=str(new[part.name].name)) if part.name in new else part for part in edited.parts)
     return replace(edited, parts=tuple(parts))
 
 
@@ -111,7 +111,7 @@ def _anew(description: Description, matched: Sequence[Pair], sketch: Sketch) -> 
         for joint, now in zip(_ends(old, turned=pair.here.turned), _ends(part, turned=item.turned), strict=True):
             moved.setdefault(conductor[joint], now)
         if pair.same_kind:
-            part = replace(_renewed(old, pair), start=part.start, end=part.end, bend=part.bend)
+            part = _renewed(old, pair)._replace(start=part.start, end=part.end, bend=part.bend)
         parts.append(part)
     whole = replace(sketch, joints=_placed(drawn, sketch), parts=_distinct(parts))
     return follow(whole, lambda joint: moved.get(conductor[joint]), _names(matched))
@@ -148,11 +148,11 @@ def _renewed(part: Part, pair: Pair) -> Part:
     start, end = _ends(part, turned=old.turned)
     fresh = item.part(start, end)
     if not pair.same_kind:
-        return replace(fresh, bend=part.bend)
+        return fresh._replace(bend=part.bend)
     changed: dict[str, Any] = {
         text: getattr(item, text) for text in _TEXTS if getattr(item, text) != getattr(old, text)
     }
-    return replace(part, name=fresh.name, start=fresh.start, end=fresh.end, **changed)
+    return part._replace(name=fresh.name, start=fresh.start, end=fresh.end, **changed)
 
 
 def _ends(part: Part, *, turned: bool) -> tuple[str, str]:
@@ -173,7 +173,7 @@ def _distinct(parts: Iterable[Part]) -> tuple[Part, ...]:
             number += 1
             name = f"W{number}"
         taken.add(name)
-        listed[place] = replace(part, name=name)
+        listed[place] = part._replace(name=name)
     return tuple(listed)
 
 

@@ -25,7 +25,7 @@ def marked(sketch: dict[str, object], name: str, of: str) -> Sketch:
     """The network with one value taken away, and the voltage of another part, to three figures, to find it from."""
     read = Sketch.read(sketch)
     reading, value = f"{of}.voltage", solve(read).parts[of].voltage.text.replace("−", "")
-    parts = tuple(replace(part, value="?") if part.name == name else part for part in read.parts)
+    parts = tuple(part._replace(value="?") if part.name == name else part for part in read.parts)
     return replace(read, parts=parts, required=(Requirement(reading, value),))
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import combinations
 
 import pytest
@@ -68,6 +67,6 @@ def test_a_part_that_is_turned_has_the_other_sign():
 
 
 def test_parts_stand_farther_apart_where_more_is_written_beside_them():
-    rated = [replace(part, rated="6.3 V") for part in parts(3)]
+    rated = [part._replace(rated="6.3 V") for part in parts(3)]
     near, far = (in_parallel(CELL, each, "Three", 3) for each in (parts(3), rated))
     assert max(x for x, _ in far.joints.values()) > max(x for x, _ in near.joints.values())

@@ -63,13 +63,13 @@ def test_the_line_of_the_sheet_changes_nothing():
 )
 def test_a_changed_value_moves_nothing(line, name, entries):
     changed = edited(line)
-    expected = tuple(replace(each, **entries) if each.name == name else each for each in SPOKEN_OF.parts)
+    expected = tuple(each._replace(**entries) if each.name == name else each for each in SPOKEN_OF.parts)
     assert changed == replace(SPOKEN_OF, parts=expected)
 
 
 def test_texts_that_say_the_same_stay_as_typed():
     typed = replace(
-        MIXED, parts=tuple(replace(each, value="10uf") if each.name == "C2" else each for each in MIXED.parts)
+        MIXED, parts=tuple(each._replace(value="10uf") if each.name == "C2" else each for each in MIXED.parts)
     )
     assert part(edited("9 V : 30 µF + (10 µF ∥ 6 µF)", typed), "C2").value == "10uf"
 

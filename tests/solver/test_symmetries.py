@@ -39,7 +39,7 @@ def opposite(text):
 def turned(part):
     """The same thing drawn from its other end, where emfs and initial voltages count the other way."""
     value = opposite(part.value) if part.kind == "battery" else part.value
-    return replace(part, start=part.end, end=part.start, value=value, initial=opposite(part.initial))
+    return part._replace(start=part.end, end=part.start, value=value, initial=opposite(part.initial))
 
 
 @given(networks(), st.data())
@@ -76,7 +76,7 @@ def test_names_of_parts_and_joints_change_nothing(sketch):
         sketch,
         joints={joint[old]: place for old, place in sketch.joints.items()},
         parts=tuple(
-            replace(part, name=name[part.name], start=joint[part.start], end=joint[part.end]) for part in sketch.parts
+            part._replace(name=name[part.name], start=joint[part.start], end=joint[part.end]) for part in sketch.parts
         ),
         zero=joint.get(sketch.zero),
     )

@@ -45,7 +45,7 @@ def with_values(sketch: Sketch, values: dict[str, flint.fmpq]) -> Sketch:
     """The same sketch with these values (SI units), and no tolerances."""
     units = {"capacitor": "F", "resistor": "Ω"}
     parts = [
-        replace(part, value=f"{values[part.name].p}/{values[part.name].q} {units[part.kind]}", tolerance=None)
+        part._replace(value=f"{values[part.name].p}/{values[part.name].q} {units[part.kind]}", tolerance=None)
         if part.name in values
         else part
         for part in sketch.parts
@@ -153,7 +153,7 @@ def test_the_energy_in_all_is_left_out_where_nothing_bounds_it_and_everything_el
     charged = replace(
         series("20 µF ±10 %", "20 µF"),
         parts=tuple(
-            replace(part, initial="2 V") if part.kind == "capacitor" else part
+            part._replace(initial="2 V") if part.kind == "capacitor" else part
             for part in series("20 µF ±10 %", "20 µF").parts
         ),
     )
@@ -202,7 +202,7 @@ def loose_networks(draw, most=5):
             else None
         )
         left -= text is not None
-        loose.append(replace(part, tolerance=text) if text else part)
+        loose.append(part._replace(tolerance=text) if text else part)
     return Sketch.of(*loose)
 
 

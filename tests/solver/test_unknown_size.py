@@ -118,7 +118,7 @@ def test_with_several_time_constants_it_is_closed_in_upon():
         capacitor("C2", "1 µF", "c", "0"),
     )
     [value] = find(Sketch.of(*parts, required=[Requirement("C2.voltage", "4 V", "3 s")])).values
-    plain = [replace(part, value="?") if part.name == "C1" else part for part in parts]
+    plain = [part._replace(value="?") if part.name == "C1" else part for part in parts]
     [whole] = find(Sketch.of(*plain, required=[Requirement("C2.voltage", "4 V", "3 s")])).values
     assert float(value.size.size) == pytest.approx(6 * EPSILON / float(whole.value), rel=1e-9)
 
