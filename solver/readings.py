@@ -118,7 +118,9 @@ class Reading:
 
     def document(self) -> dict[str, Any]:
         """The reading as the web interface sends it."""
-        exact, value, text = self._told or self.told()
+        if (told := self._told) is None:
+            told = self._told = self._tell()
+        exact, value, text = told
         return {"exact": exact, "value": value, "text": text}
 
     def __neg__(self) -> Reading:
