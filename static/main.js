@@ -21,6 +21,7 @@ import { openOther, startingSheet } from "./opening.js";
 import { cautionSection } from "./panel/caution.js";
 import { AWAY } from "./post.js";
 import { Panel } from "./panel/panel.js";
+import { onceReleased } from "./pressed.js";
 import { hasLimits } from "./ratings/strains.js";
 import { isOpenQuestion, withFound } from "./panel/asked.js";
 import { TextReader } from "./reading_text.js";
@@ -44,7 +45,7 @@ const doc = new SheetDocument(emptySketch());
 const sheet = new Sheet(need("sheet"));
 const reader = new TextReader(page.urls.values, table);
 const field = new TypingField(reader, table);
-const solving = new Solving(page.urls.solve, news);
+const solving = new Solving(page.urls.solve, () => onceReleased(news));
 const desk = new Desk({ doc, sheet, solving, reader, field, table, readOnly });
 Object.assign(desk, { look, solveUrl: page.urls.solve });
 desk.editing = new Editing(desk);
@@ -182,7 +183,7 @@ function paintSoon() {
   if (solving.state !== "asking" || solving.late || !solving.solution) paintAll();
   else {
     need("panel").setAttribute("aria-busy", "true");
-    waiting ||= setTimeout(paintAll, TOGETHER);
+    waiting ||= setTimeout(() => onceReleased(paintAll), TOGETHER);
   }
 }
 

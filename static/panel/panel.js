@@ -2,6 +2,7 @@
 
 import { html } from "../dom.js";
 import { isBuilt } from "../builds/words.js";
+import { onceReleased } from "../pressed.js";
 import { partNamed, samePair } from "../sketch.js";
 import { cautionSection } from "./caution.js";
 import { isUntouched, readingButton, rewrite } from "./cells.js";
@@ -44,8 +45,10 @@ export class Panel {
     this.place = place;
     this.desk = desk;
     new ResizeObserver(([{ contentRect }]) => (this.#width = contentRect.width)).observe(place);
-    place.addEventListener("focusout", () => setTimeout(() => this.#put?.()));
+    place.addEventListener("focusout", () => setTimeout(() => onceReleased(this.#late)));
   }
+
+  #late = () => this.#put?.();
 
   get #measured() {
     return (this.#width ||= this.place.clientWidth);

@@ -25,9 +25,13 @@ export function followed({ parts, probes }) {
   return [...sorted.flatMap(of), ...(probes ?? []).map((pair) => /** @type {[string, string]} */ ([`probe ${pair.join(" ")}.voltage`, `voltage between ${pair.join(" and ")}`]))];
 }
 
-/** @param {import("../desk.js").Desk} desk @param {Question[]} questions @param {number} [told] the one whose answer is spoken */
-function change(desk, questions, told) {
-  const { questions: _before, ...rest } = desk.doc.sketch;
+/**
+ * Changes the questions as they are by now: before they are written out anew, another field may have been changed.
+ * @param {import("../desk.js").Desk} desk @param {(now: Question[]) => Question[]} become @param {number} [told] the one whose answer is spoken
+ */
+function change(desk, become, told) {
+  const { questions: now = [], ...rest } = desk.doc.sketch;
+  const questions = become(now);
   if (told !== undefined) desk.afterSolving(() => desk.announce(desk.currentSolution?.answers?.[told]?.text ?? ""));
   desk.doc.change(questions.length ? { ...rest, questions } : rest);
 }
@@ -46,8 +50,7 @@ export function goToQuestions() {
 /** @param {import("../desk.js").Desk} desk @param {Question[]} questions @param {number} place */
 function row(desk, questions, place) {
   const { reading, reaches, at } = questions[place];
-  // The question as it is by then: before this row is written out anew, another of its fields may have been changed.
-  const put = (/** @type {(now: Question) => Question} */ become) => change(desk, (desk.doc.sketch.questions ?? []).map((each, index) => (index === place ? become(each) : each)), place);
+  const put = (/** @type {(now: Question) => Question} */ become) => change(desk, (now) => now.map((each, index) => (index === place ? become(each) : each)), place);
   const number = place + 1;
   const which = html("select", { "aria-label": `Reading of question ${number}`, "data-focus": `question ${place} reading` });
   const known = followed(desk.doc.sketch);
@@ -65,7 +68,7 @@ function row(desk, questions, place) {
     desk.afterSolving(() => document.activeElement === document.body && focusOn(place));
     input.blur();
   });
-  const drop = html("button", { type: "button", class: "edged", "aria-label": `Remove question ${number}`, onclick: () => change(desk, questions.filter((_, index) => index !== place)) }, "Remove");
+  const drop = html("button", { type: "button", class: "edged", "aria-label": `Remove question ${number}`, onclick: () => change(desk, (now) => (now.length === questions.length ? now.filter((_, index) => index !== place) : now)) }, "Remove");
   return html("p", { class: "required" }, which, asks, input, drop);
 }
 
@@ -99,17 +102,20 @@ export function timesSection(desk) {
   if (place !== null && place < questions.length) {
     // It takes the focus once it is on the page.
     newest = null;
-    queueMicrotask(() => /** @type {HTMLElement|null} */ (section.querySelector(`[data-focus="question ${place}"]`))?.focus());
+    queueMicrotask(() => focusOn(place));
   }
   const answers = sketch.covered?.length ? null : desk.currentSolution?.answers;
   questions.forEach((_, place) => section.append(row(desk, questions, place), ...(answers?.[place] ? told(desk, answers[place], names) : [])));
   if (questions.length && sketch.covered?.length) section.append(html("p", { class: "check" }, "The answers are covered as long as a reading is."));
   const ask = html("button", { type: "button", class: "edged", "data-focus": "ask" }, questions.length ? "Ask another" : "When does a reading reach …?");
   ask.addEventListener("click", () => {
-    newest = questions.length;
     const known = followed(sketch);
     const [reading] = known.find(([key]) => key.startsWith(`${desk.doc.onePart}.`)) ?? known[0];
-    change(desk, [...questions, { reading, reaches: "" }]);
+    change(desk, (now) => {
+      if (now.length >= MOST) return now;
+      newest = now.length;
+      return [...now, { reading, reaches: "" }];
+    });
   });
   if (questions.length < MOST) section.append(ask);
   return section;

@@ -50,8 +50,13 @@ function beginning(desk, before) {
   return { reading: known.find(isOfKnown) ?? known.find((key) => !key.endsWith(".voltage")) ?? known[0], value: "" };
 }
 
-function change(desk, required) {
-  const { required: _before, ...rest } = desk.doc.sketch;
+/**
+ * Changes what is required as it is by now: before it is written out anew, another field may have been changed.
+ * @param {(now: Requirement[]) => Requirement[]} become
+ */
+function change(desk, become) {
+  const { required: now = [], ...rest } = desk.doc.sketch;
+  const required = become(now);
   desk.doc.change(required.length ? { ...rest, required } : rest);
 }
 
@@ -81,9 +86,8 @@ function when(after, place, put) {
 /** One requirement: which reading, and what it has to be. @param {Requirement[]} required @param {boolean} kept whether it is on the sheet already */
 function row(desk, required, place, kept) {
   const { reading, value, after } = required[place];
-  // What is required by then: before this row is written out anew, another of its fields may have been changed.
-  const now = () => (place < (desk.doc.sketch.required ?? []).length ? desk.doc.sketch.required : required);
-  const put = (entry) => change(desk, now().map((each, index) => (index === place ? pruned({ ...each, ...entry }) : each)));
+  // The first ones are offered before they are required.
+  const put = (entry) => change(desk, (now) => (place < now.length ? now : required).map((each, index) => (index === place ? pruned({ ...each, ...entry }) : each)));
   const select = html("select", { "aria-label": `Reading ${place + 1} that is required`, "data-focus": `required ${place}` });
   const known = choices(desk);
   for (const [key, words] of known.some(([key]) => key === reading) ? known : [[reading, reading], ...known]) select.append(html("option", { value: key, selected: key === reading }, words));
@@ -93,7 +97,7 @@ function row(desk, required, place, kept) {
   // Without a resistor nothing takes its time.
   const timed = reading !== "time constant" && (after || desk.doc.sketch.parts.some(({ kind, internal }) => kind === "resistor" || internal));
   if (timed) line.append(when(after, place, put));
-  if (kept) line.append(html("button", { type: "button", class: "edged", "aria-label": `Remove requirement ${place + 1}`, onclick: () => change(desk, required.filter((_, index) => index !== place)) }, "Remove"));
+  if (kept) line.append(html("button", { type: "button", class: "edged", "aria-label": `Remove requirement ${place + 1}`, onclick: () => change(desk, (now) => (now.length === required.length ? now.filter((_, index) => index !== place) : now)) }, "Remove"));
   return line;
 }
 
@@ -162,7 +166,7 @@ export function unknownSection(desk, isCovered) {
   const rows = [...required];
   while (rows.length < Math.min(asked.length, MOST)) rows.push(beginning(desk, rows));
   rows.forEach((_, place) => section.append(row(desk, rows, place, place < required.length)));
-  if (begun) queueMicrotask(() => /** @type {HTMLElement|null} */ (section.querySelector("select"))?.focus());
+  if (begun) queueMicrotask(() => /** @type {HTMLElement|null} */ (document.querySelector(".unknown select"))?.focus());
   begun = false;
   const found = desk.solving.state === "current" ? desk.solving.solution?.found : undefined;
   if (!found) return section;

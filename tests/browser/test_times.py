@@ -8,7 +8,7 @@ from typing import Any
 from playwright.sync_api import Locator, Route, expect
 
 from tests.browser.ready import link_to
-from tests.browser.sheet_page import SheetPage
+from tests.browser.sheet_page import SheetPage, at_rest
 from tests.browser.test_access import violations
 from tests.browser.test_timeline import LANTERN
 
@@ -89,6 +89,28 @@ def test_a_field_in_which_nothing_was_typed_keeps_the_focus_and_takes_what_the_a
     expect(times(sheet).get_by_label("Value of question 1")).to_be_focused()
     sheet.page.keyboard.type("3 mA\n")
     expect(times(sheet)).to_contain_text("The current of R1 reaches 3.00 mA after 10.4 ms.")
+
+
+def test_a_value_may_be_left_for_another_question_at_once(sheet: SheetPage) -> None:
+    sheet.open(link_to({**FADING, "questions": [{"reading": "C1.voltage", "reaches": ""}]}))
+    times(sheet).get_by_label("Value of question 1").fill("6 V")
+    times(sheet).get_by_role("button", name="Ask another").hover()
+    # The answer to the value comes while the button is still held down.
+    with sheet.page.expect_response("**/api/solve*"):
+        sheet.page.mouse.down()
+    at_rest(sheet.page)
+    sheet.page.mouse.up()
+    expect(times(sheet).get_by_label("Value of question 2")).to_be_focused()
+    expect(times(sheet)).to_contain_text("The voltage of C1 reaches 6.00 V after 16.5 ms.")
+
+
+def test_a_value_is_kept_when_another_question_is_removed_before_its_answer(sheet: SheetPage) -> None:
+    questions = [{"reading": "C1.voltage", "reaches": ""}, {"reading": "C1.charge", "reaches": "30 µC"}]
+    sheet.open(link_to({**FADING, "questions": questions}))
+    times(sheet).get_by_label("Value of question 1").fill("6 V")
+    times(sheet).get_by_role("button", name="Remove question 2").click()
+    expect(times(sheet).get_by_label("Value of question 2")).to_have_count(0)
+    expect(times(sheet)).to_contain_text("The voltage of C1 reaches 6.00 V after 16.5 ms.")
 
 
 def test_what_never_comes_about_is_said_in_words(sheet: SheetPage) -> None:
