@@ -89,7 +89,7 @@ class Reading:
     @property
     def text(self) -> str:
         """The value with its unit, rounded once to the sketch's significant figures."""
-        return self.told()[2]
+        return (self._told or self.told())[2]
 
     def told(self) -> Told:
         """The reading in full, as a document has it."""
