@@ -31,4 +31,6 @@ document.addEventListener(
   true,
 );
 for (const end of ["pointerup", "pointercancel"]) document.addEventListener(end, () => setTimeout(released, CLICK_AFTER), true);
+// A release that went elsewhere, such as to another window, shows in the next move.
+document.addEventListener("pointermove", ({ buttons }) => pressed && !buttons && released(), true);
 window.addEventListener("blur", released);
