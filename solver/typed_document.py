@@ -15,8 +15,17 @@ from solver.preferred import Ladder, ladder
 from solver.quantities import Quantity
 from solver.rated_text import split_rating
 from solver.tolerance_text import TAKES_TOLERANCE, split_tolerance
-from solver.unknown import UNKNOWN
-from solver.values import Value, ValueFault, fault_of_size, read_rating, read_text, read_value, tidy
+from solver.values import (
+    UNKNOWN,
+    Value,
+    ValueFault,
+    asked_kind,
+    fault_of_size,
+    read_rating,
+    read_text,
+    read_value,
+    tidy,
+)
 
 _FIGURES: Final = 3
 
@@ -55,7 +64,7 @@ def document_of_value(typed: str, name: str, place: str) -> dict[str, Any]:
     try:
         if place == "value" and name in TAKES_TOLERANCE:
             text, tolerance = split_tolerance(text, quantity)
-        if text.strip() == UNKNOWN and place == "value":
+        if place == "value" and (text.strip() == UNKNOWN or asked_kind(text) == name):
             found = _read_value(name, UNKNOWN, "to be found, from what a reading has to be", None)
             return found | {"tolerance": tolerance.text if tolerance else None}
         if name == "capacitor" and place == "value" and asks_size(text):

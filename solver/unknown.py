@@ -38,9 +38,10 @@ from solver.sketch import Part, Sketch
 from solver.step_teller import chain
 from solver.unknown_conditions import Asked, Condition
 from solver.unknown_scan import scanned
-from solver.unknown_texts import UNKNOWN, asked_texts, asked_words, unknown_names, with_values
+from solver.unknown_texts import asked_texts, asked_words, unknown_names, with_values
 from solver.unknown_time import Impossible
 from solver.unknown_words import impossible_in_time, why_not
+from solver.values import UNKNOWN
 from solver.worked import Line
 
 _LONGEST_TEXT: Final = 28

@@ -35,9 +35,9 @@ from solver.solution import Solution
 from solver.solving import SolvedNetwork, contradictions, solution_of, solve_network
 from solver.stages import solve_stages
 from solver.transient import TooManyTimeConstants, transient
-from solver.unknown_texts import UNKNOWN, is_unknown, openings, unknown_names, with_values
+from solver.unknown_texts import is_unknown, openings, unknown_names, with_values
 from solver.unknown_time import Later, float_of, reduced
-from solver.values import Value, ValueFault, read_value
+from solver.values import UNKNOWN, Value, ValueFault, read_value
 
 
 @dataclass(frozen=True)

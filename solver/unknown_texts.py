@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from typing import Final
 
 from solver.faults import SketchFaults, UnknownsDiffer
 from solver.geometry import asks_size
 from solver.open_build import OpenBuild, open_build
 from solver.sketch import Part, Sketch
-
-UNKNOWN: Final = "?"
+from solver.values import UNKNOWN
 
 
 def unknown_names(sketch: Sketch) -> list[str]:

@@ -5,6 +5,7 @@ Nothing typed is ever evaluated: written.py takes a text apart, and every number
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final
@@ -36,6 +37,7 @@ from solver.value_faults import (
 from solver.written import Written, read_written
 
 __all__ = [
+    "UNKNOWN",
     "TypedText",
     "Value",
     "ValueFault",
@@ -43,12 +45,16 @@ __all__ = [
     "ValueNotUnderstood",
     "ValueOutOfRange",
     "ValueWrongUnit",
+    "asked_kind",
     "fault_of_size",
     "read_text",
     "read_value",
     "tidy",
 ]
 
+UNKNOWN: Final = "?"
+"""Stands for a value that is to be found from what readings have to be."""
+_ASKED: Final = re.compile(r"\?\s*([^\W\d_]{1,8})")
 _VOLTS: Final = frozenset({Quantity.EMF, Quantity.POTENTIAL, Quantity.VOLTAGE})
 _JOULES: Final = frozenset({Quantity.ENERGY, Quantity.WORK})
 # What a value is, in a word → the kind of part that it makes.
@@ -131,6 +137,17 @@ def read_text(text: str) -> TypedText:
     return typed
 
 
+def asked_kind(text: str) -> str | None:
+    """The kind of part whose value a “?” before a unit asks for; None for any other text.
+
+    >>> asked_kind("? µF"), asked_kind("?kΩ"), asked_kind("?"), asked_kind("? C")
+    ('capacitor', 'resistor', None, None)
+    """
+    found = _ASKED.fullmatch(text.strip())
+    one = _read_plain(f"1 {found[1]}") if found else None
+    return one.kind if one and one.value and one.value.symbol is None else None
+
+
 def _with_rating(whole: TypedText, value: str, rated: str) -> TypedText:
     """The capacitor of this value with this rated voltage; as the whole text was read, where that is none."""
     typed = _read_tolerant(value)
@@ -178,6 +195,8 @@ def _read_tolerant(text: str) -> TypedText:
 
 def _read_plain(text: str) -> TypedText:
     typed = text.strip()
+    if asked := asked_kind(typed):
+        return TypedText(asked, None, f"to be found: {with_article(KINDS[asked].word)}", UNKNOWN)
     word = clean(typed[:LONGEST]).lower()
     if word in feedback.WORDS and len(typed) <= LONGEST:
         kind, closed = feedback.WORDS[word]

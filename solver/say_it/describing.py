@@ -13,12 +13,12 @@ from solver.quantities import Quantity
 from solver.say_it import misfits
 from solver.say_it.description import Branch, Description, Item, Series, items
 from solver.say_it.faults import MOST
-from solver.say_it.item_text import UNKNOWN, kind_by_letter
+from solver.say_it.item_text import kind_by_letter
 from solver.say_it.reduction import Link, ordered, reduce, reverse
 from solver.sketch import Part, Sketch
 from solver.tolerance_text import read_tolerance
 from solver.value_faults import ValueFault
-from solver.values import read_value, tidy
+from solver.values import UNKNOWN, read_value, tidy
 
 
 def describe(sketch: Sketch) -> Description:

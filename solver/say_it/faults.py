@@ -99,7 +99,7 @@ def negative(text: str, what: str) -> str:
 
 
 def name_for_unknown() -> str:
-    return "A value to be found goes with a name that says what the part is, such as C1 = ? or R1 = ?"
+    return "A value to be found goes with a unit or a name that says what the part is, such as ? µF or C1 = ?"
 
 
 def too_long() -> str:

@@ -15,13 +15,11 @@ from solver.say_it.faults import Mistakes
 from solver.say_it.tokens import QUOTED, Token
 from solver.tolerance_text import TAKES_TOLERANCE, read_tolerance
 from solver.value_faults import ValueFault
-from solver.values import Value, read_text, read_value, tidy
+from solver.values import UNKNOWN, Value, asked_kind, read_text, read_value, tidy
 
 NAME: Final = re.compile(r"[A-Za-zΑ-Ωα-ω][A-Za-zΑ-Ωα-ω0-9_]{0,19}")
 """As in shared/sketch.schema.json."""
 
-UNKNOWN: Final = "?"
-"""Stands for a value that is to be found from what readings have to be."""
 _UNREAD: Final = Item("wire")
 _BETWEEN_EXTRAS: Final = re.compile(r";|,(?!\s*\d)|\band\b")
 
@@ -75,7 +73,7 @@ def read_item(text: Token, extras: Token | None, place: Quantity | None, mistake
             return _UNREAD
     if quoted := QUOTED.fullmatch(value.text):
         value = value.portion(*quoted.span(1))
-    if value.text == UNKNOWN:
+    if value.text == UNKNOWN or (place is Quantity.EMF and asked_kind(value.text) == "battery"):
         item = _to_be_found(name, value, place, mistakes)
     else:
         item = _battery(value, mistakes) if place is Quantity.EMF else _any_part(value, mistakes)

@@ -17,8 +17,7 @@ from solver.say_it.description import (
     lowest_free,
     with_items,
 )
-from solver.say_it.item_text import UNKNOWN
-from solver.values import read_text
+from solver.values import UNKNOWN, read_text
 
 _SIGNS: Final = {Series: " + ", Parallel: " ∥ "}
 _WORDS: Final = {Series: "in series", Parallel: "in parallel"}

@@ -78,6 +78,8 @@ def test_the_field_says_that_a_value_can_be_asked_for(sheet: SheetPage) -> None:
     sheet.panel.get_by_role("row", name="C1").click()
     sheet.actions.get_by_role("button", name="Value of C1").click()
     expect(sheet.means).to_have_text("? asks what it must be")
+    sheet.field.fill("? µF")
+    expect(sheet.means).to_have_text("to be found, from what a reading has to be")
     sheet.page.get_by_role("button", name="? asks what it must be").click()
     expect(sheet.field).to_have_count(0)
     expect(must(sheet)).to_contain_text("Now say which reading you want")

@@ -195,6 +195,8 @@ def test_a_value_to_be_found_has_a_name_that_says_what_it_is():
         ("capacitor", "?"),
         ("resistor", "1 kΩ"),
     ]
+    by_unit = all_items(parse("? V : C1 = ? µF + ? kΩ"))
+    assert [(item.kind, item.value) for item in by_unit] == [("battery", "?"), ("capacitor", "?"), ("resistor", "?")]
     assert line(E1, farad("Lamp", "a", "0", "?")).misfit == (
         "The value of Lamp is to be found, and its name does not say what Lamp is."
     )

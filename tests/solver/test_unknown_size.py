@@ -254,6 +254,23 @@ def test_the_typing_field_says_what_is_to_be_found():
     assert with_tolerance["build"]["sizes"][0] == {"value": None, "text": "? mm", "shown": "? mm"}
 
 
+@pytest.mark.parametrize(
+    ("text", "kind"),
+    [("? µF", "capacitor"), ("?kOhm", "resistor"), ("? V", "battery"), ("? C", None), ("? 3 µF", None)],
+)
+def test_a_unit_behind_a_question_mark_says_what_the_part_is(text: str, kind: str | None):
+    if kind is None:
+        with pytest.raises(TextRefused):
+            document_of_text(text)
+        return
+    told = document_of_text(text)
+    assert (told["kind"], told["text"], told["feedback"]) == (kind, "?", f"to be found: a {kind}")
+    assert document_of_value(text, kind, "value")["text"] == "?"
+    other = "resistor" if kind == "capacitor" else "capacitor"
+    with pytest.raises(TextRefused, match="a number and a unit"):
+        document_of_value(text, other, "value")
+
+
 def derivation(sketch: Sketch) -> list[list[str]]:
     return [[line.formula.text() for line in step.lines] for step in unknown_offer(find(sketch)).steps()]
 
