@@ -62,9 +62,9 @@ def carry_out(job: str, lane: str, document: Any) -> Answer:
             case "compare":
                 return _compare(document, lane)
             case "spread":
-                return "answer", _json(_spread(document))
+                return "answer", orjson.dumps(_spread(document))
             case "bank" | "bank-search" | "bank-sketch" | "bank-handout":
-                return "answer", _json(_bank(job, document))
+                return "answer", orjson.dumps(_bank(job, document))
             case "bank-pdf":
                 return "answer", _bank_pdf(document)
             case "ledger":
@@ -72,24 +72,24 @@ def carry_out(job: str, lane: str, document: Any) -> Answer:
             case "offline":
                 return _offline(document, lane)
             case "paper":
-                return "answer", _json(_paper())
+                return "answer", orjson.dumps(_paper())
             case "pdf":
                 return "answer", _pdf(document)
             case "check":
                 require_sketch(document)
                 return "answer", b"null"
             case "value":
-                return "answer", _json(_typed_value(document))
+                return "answer", orjson.dumps(_typed_value(document))
             case "line":
-                return "answer", _json(_line(document))
+                return "answer", orjson.dumps(_line(document))
             case "tidy":
-                return "answer", _json(_tidied(document))
+                return "answer", orjson.dumps(_tidied(document))
             case _:
                 raise ValueError(job)
     except SketchFaults as refusal:
-        return "refused", _json({"faults": [fault.document() for fault in refusal.faults], "stages": None})
+        return "refused", orjson.dumps({"faults": [fault.document() for fault in refusal.faults], "stages": None})
     except Refused as refusal:
-        return "refused", _json({"faults": refusal.faults, "stages": refusal.stages})
+        return "refused", orjson.dumps({"faults": refusal.faults, "stages": refusal.stages})
     except _ForLongLane:
         return "long", b""
 
@@ -107,19 +107,18 @@ def _explain(document: Any, lane: str) -> Answer:
             raise
         faults, stages = refusal.faults, refusal.stages
         raise Refused([fault.document() for fault in faults], [stage_document(stage) for stage in stages]) from None
-    members = [answered.solution.json()[:-1]]
+    told = answered.solution.document()
     for view in document["with"]:
-        members.append(b'"%s":%s' % (view.encode(), _json(_view(view, answered, document["way"]))))
+        told[view] = _view(view, answered, document["way"])
     if answered.found is not None:
-        members.append(b'"found":%s' % _json([value.document() for value in answered.found.values]))
+        told["found"] = [value.document() for value in answered.found.values]
     if answered.lot is not None:
-        members.append(b'"lot":%s' % _json(answered.lot.document()))
+        told["lot"] = answered.lot.document()
     if questions := answered.asked.questions:
         from solver.answers import answers_of
 
-        answers = answers_of(questions, answered.from_the_start)
-        members.append(b'"answers":%s' % _json([answer.document() for answer in answers]))
-    return "answer", b",".join(members) + b"}"
+        told["answers"] = [answer.document() for answer in answers_of(questions, answered.from_the_start)]
+    return "answer", orjson.dumps(told)
 
 
 def _sketch_for(lane: str, document: Any) -> Sketch:
@@ -254,7 +253,7 @@ def _offline(document: Any, lane: str) -> Answer:
     answered = _Answered.of(_sketch_for(lane, document["sketch"]))
     whole = _with_views(answered, None)
     ways = {way: _worked(answered, way) for way in [each["way"] for each in whole["steps"]["ways"]]}
-    return "answer", _json({"solution": whole, "ways": ways})
+    return "answer", orjson.dumps({"solution": whole, "ways": ways})
 
 
 def _paper() -> dict[str, Any]:
@@ -308,7 +307,7 @@ def _compare(document: Any, lane: str) -> Answer:
     if lane == "quick" and (_has_symbols(wish.sketch) or (wish.emf and _is_symbol(wish.emf, Quantity.EMF))):
         raise _ForLongLane
     try:
-        return "answer", _json(compare(wish).document())
+        return "answer", orjson.dumps(compare(wish).document())
     except ComparisonFault as refusal:
         raise Refused([refusal.document()]) from None
 
@@ -376,7 +375,3 @@ def _typed_value(document: Any) -> dict[str, Any]:
         raise Refused([fault_of("request-not-understood", web_sentence(str(refusal)))]) from None
     except TextRefused as refusal:
         raise Refused([fault_of(refusal.code, str(refusal))]) from None
-
-
-def _json(document: Any) -> bytes:
-    return orjson.dumps(document)

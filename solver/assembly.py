@@ -37,7 +37,10 @@ class Assembly:
         self._zeros: Final[dict[str, Reading]] = {}
         self.built: Final = built_of(sketch, outcome, writing)
         """The capacitors that are given by their build, as they are charged."""
-        self._potentials: Final = [self.reading(each, Quantity.POTENTIAL) for each in outcome.potentials()]
+        self._potentials: Final = [
+            self.reading(outcome.potential(conductor), Quantity.POTENTIAL)
+            for conductor in range(len(outcome.network.conductors))
+        ]
 
     def reading(self, scalar: Scalar, quantity: Quantity) -> Reading:
         """The scalar (SI units) as a reading; all zeros of a quantity are one."""

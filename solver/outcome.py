@@ -55,13 +55,6 @@ class Outcome:
         sums, settled, piece = self.network.arithmetic, self.settled, self.network.piece_at[conductor]
         return sums.ratio(sums.denoised(settled.level[conductor], settled.largest[piece]), settled.denominator[piece])
 
-    def potentials(self) -> list[Scalar]:
-        """The potential of every conductor above the zero of its piece (volts)."""
-        sums, settled = self.network.arithmetic, self.settled
-        ratio, denoised, denominator, largest = sums.ratio, sums.denoised, settled.denominator, settled.largest
-        levels = zip(settled.level, self.network.piece_at, strict=True)
-        return [ratio(denoised(level, largest[piece]), denominator[piece]) for level, piece in levels]
-
     def voltages(self, parts: Sequence[Branch]) -> list[Scalar]:
         """The voltage of each part: the potential at its from end less that at its to end (volts)."""
         settled, piece_at = self.settled, self.network.piece_at

@@ -92,7 +92,7 @@ class Solution:
 
     def json(self) -> bytes:
         """The document as JSON text in UTF-8."""
-        return orjson.dumps(solution_document(self))
+        return orjson.dumps(self.document())
 
     def __repr__(self) -> str:
         lines = [f"<Solution, {self.method}"]

@@ -13,7 +13,6 @@ const LETTER = /-(US|CA|MX|PH|CL|CO|VE)\b/i;
 /** The paper that is usual where the browser is. @returns {"a4"|"letter"} */
 export const usualPaper = () => (LETTER.test(navigator.language) ? "letter" : "a4");
 
-
 export class Files {
   /** @param {{solve?: string, paper?: string, pdf?: string, csv?: string, offline?: string}} urls those that the page has a use for */
   constructor(urls) {

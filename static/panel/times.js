@@ -3,6 +3,7 @@
 import { html } from "../dom.js";
 import { mathElement } from "../solution/math.js";
 import { withNames } from "../solution/words.js";
+import { changeList, removeButton } from "./listed.js";
 import { atMoment, hasStages, shownStage } from "../stages/sequence.js";
 
 /** @typedef {{reading: string, reaches?: string, at?: string}} Question @typedef {{text: string, lines: {math: any, text: string}[], times: {value: number, text: string}[], answered: boolean}} Answer */
@@ -25,15 +26,10 @@ export function followed({ parts, probes }) {
   return [...sorted.flatMap(of), ...(probes ?? []).map((pair) => /** @type {[string, string]} */ ([`probe ${pair.join(" ")}.voltage`, `voltage between ${pair.join(" and ")}`]))];
 }
 
-/**
- * Changes the questions as they are by now: before they are written out anew, another field may have been changed.
- * @param {import("../desk.js").Desk} desk @param {(now: Question[]) => Question[]} become @param {number} [told] the one whose answer is spoken
- */
-function change(desk, become, told) {
-  const { questions: now = [], ...rest } = desk.doc.sketch;
-  const questions = become(now);
-  if (told !== undefined) desk.afterSolving(() => desk.announce(desk.currentSolution?.answers?.[told]?.text ?? ""));
-  desk.doc.change(questions.length ? { ...rest, questions } : rest);
+/** Changes a question, and speaks its answer. @param {import("../desk.js").Desk} desk @param {number} place @param {(now: Question) => Question} become */
+function change(desk, place, become) {
+  desk.afterSolving(() => desk.announce(desk.currentSolution?.answers?.[place]?.text ?? ""));
+  changeList(desk, "questions", (now) => now.map((each, index) => (index === place ? become(each) : each)));
 }
 
 /** @param {number} place of a question */
@@ -50,7 +46,7 @@ export function goToQuestions() {
 /** @param {import("../desk.js").Desk} desk @param {Question[]} questions @param {number} place */
 function row(desk, questions, place) {
   const { reading, reaches, at } = questions[place];
-  const put = (/** @type {(now: Question) => Question} */ become) => change(desk, (now) => now.map((each, index) => (index === place ? become(each) : each)), place);
+  const put = (/** @type {(now: Question) => Question} */ become) => change(desk, place, become);
   const number = place + 1;
   const which = html("select", { "aria-label": `Reading of question ${number}`, "data-focus": `question ${place} reading` });
   const known = followed(desk.doc.sketch);
@@ -68,8 +64,7 @@ function row(desk, questions, place) {
     desk.afterSolving(() => document.activeElement === document.body && focusOn(place));
     input.blur();
   });
-  const drop = html("button", { type: "button", class: "edged", "aria-label": `Remove question ${number}`, onclick: () => change(desk, (now) => (now.length === questions.length ? now.filter((_, index) => index !== place) : now)) }, "Remove");
-  return html("p", { class: "required" }, which, asks, input, drop);
+  return html("p", { class: "required" }, which, asks, input, removeButton(desk, "questions", place, `Remove question ${number}`));
 }
 
 /** A button that takes the time line to a moment of the answer. @param {import("../desk.js").Desk} desk */
@@ -111,7 +106,7 @@ export function timesSection(desk) {
   ask.addEventListener("click", () => {
     const known = followed(sketch);
     const [reading] = known.find(([key]) => key.startsWith(`${desk.doc.onePart}.`)) ?? known[0];
-    change(desk, (now) => {
+    changeList(desk, "questions", (now) => {
       if (now.length >= MOST) return now;
       newest = now.length;
       return [...now, { reading, reaches: "" }];

@@ -6,6 +6,7 @@ import { mathElement } from "../solution/math.js";
 import { isBuilt } from "../builds/words.js";
 import { filled, isAsked, isAskedAtAll, isOpenQuestion, UNKNOWN, valueKey } from "./asked.js";
 import { entryField } from "./cells.js";
+import { changeList, removeButton } from "./listed.js";
 
 /**
  * @typedef {{series: string, text: string, value: {text: string}, reading: {text: string}}} Preferred
@@ -50,16 +51,6 @@ function beginning(desk, before) {
   return { reading: known.find(isOfKnown) ?? known.find((key) => !key.endsWith(".voltage")) ?? known[0], value: "" };
 }
 
-/**
- * Changes what is required as it is by now: before it is written out anew, another field may have been changed.
- * @param {(now: Requirement[]) => Requirement[]} become
- */
-function change(desk, become) {
-  const { required: now = [], ...rest } = desk.doc.sketch;
-  const required = become(now);
-  desk.doc.change(required.length ? { ...rest, required } : rest);
-}
-
 /** A requirement without what is empty: no time is once settled. */
 function pruned({ after, ...rest }) {
   return after && rest.reading !== "time constant" ? { ...rest, after } : rest;
@@ -87,7 +78,7 @@ function when(after, place, put) {
 function row(desk, required, place, kept) {
   const { reading, value, after } = required[place];
   // The first ones are offered before they are required.
-  const put = (entry) => change(desk, (now) => (place < now.length ? now : required).map((each, index) => (index === place ? pruned({ ...each, ...entry }) : each)));
+  const put = (entry) => changeList(desk, "required", (now) => (place < now.length ? now : [...now, ...required.slice(now.length)]).map((each, index) => (index === place ? pruned({ ...each, ...entry }) : each)));
   const select = html("select", { "aria-label": `Reading ${place + 1} that is required`, "data-focus": `required ${place}` });
   const known = choices(desk);
   for (const [key, words] of known.some(([key]) => key === reading) ? known : [[reading, reading], ...known]) select.append(html("option", { value: key, selected: key === reading }, words));
@@ -97,7 +88,7 @@ function row(desk, required, place, kept) {
   // Without a resistor nothing takes its time.
   const timed = reading !== "time constant" && (after || desk.doc.sketch.parts.some(({ kind, internal }) => kind === "resistor" || internal));
   if (timed) line.append(when(after, place, put));
-  if (kept) line.append(html("button", { type: "button", class: "edged", "aria-label": `Remove requirement ${place + 1}`, onclick: () => change(desk, (now) => (now.length === required.length ? now.filter((_, index) => index !== place) : now)) }, "Remove"));
+  if (kept) line.append(removeButton(desk, "required", place, `Remove requirement ${place + 1}`));
   return line;
 }
 

@@ -32,6 +32,14 @@ def ask(sheet: SheetPage, value: str, *, reading: str = "voltage of C1", number:
     times(sheet).get_by_label(f"Value of question {number}").press("Enter")
 
 
+def ask_without_answer(sheet: SheetPage) -> list[Route]:
+    """Makes question 1 one of the current of R1, and holds its answer back until that goes on."""
+    held: list[Route] = []
+    sheet.page.route("**/api/solve*", lambda route: route.continue_() if held else held.append(route))
+    times(sheet).get_by_label("Reading of question 1").select_option(label="current of R1")
+    return held
+
+
 def formulas(sheet: SheetPage) -> list[str]:
     return [re.sub(r"[\s\u2061\u2062]", "", text) for text in times(sheet).locator("math").all_text_contents()]
 
@@ -67,9 +75,7 @@ def test_what_a_reading_is_after_a_time_is_answered(sheet: SheetPage) -> None:
 def test_a_question_may_be_changed_further_while_the_answer_is_awaited(sheet: SheetPage) -> None:
     sheet.open(link_to({**FADING, "questions": [{"reading": "C1.voltage", "reaches": "6 V"}]}))
     expect(times(sheet)).to_contain_text("reaches 6.00 V")
-    held: list[Route] = []
-    sheet.page.route("**/api/solve*", lambda route: route.continue_() if held else held.append(route))
-    times(sheet).get_by_label("Reading of question 1").select_option(label="current of R1")
+    held = ask_without_answer(sheet)
     times(sheet).get_by_label("Value of question 1").fill("3 mA")
     times(sheet).get_by_label("Value of question 1").press("Enter")
     held[0].continue_()
@@ -80,9 +86,7 @@ def test_a_question_may_be_changed_further_while_the_answer_is_awaited(sheet: Sh
 def test_a_field_in_which_nothing_was_typed_keeps_the_focus_and_takes_what_the_answer_brings(sheet: SheetPage) -> None:
     sheet.open(link_to({**FADING, "questions": [{"reading": "C1.voltage", "reaches": ""}]}))
     expect(times(sheet)).to_contain_text("such as 6 V, or a share")
-    held: list[Route] = []
-    sheet.page.route("**/api/solve*", lambda route: route.continue_() if held else held.append(route))
-    times(sheet).get_by_label("Reading of question 1").select_option(label="current of R1")
+    held = ask_without_answer(sheet)
     times(sheet).get_by_label("Value of question 1").click()
     held[0].continue_()
     expect(times(sheet)).to_contain_text("such as 6 A, or a share")

@@ -73,6 +73,15 @@ def test_what_is_still_to_be_said_is_asked_for_calmly(sheet: SheetPage) -> None:
     expect(must(sheet)).to_contain_text("Now say which reading you want")
 
 
+def test_one_of_two_requirements_is_removed_while_the_other_is_only_offered(sheet: SheetPage) -> None:
+    asked = [{**part, "value": "?"} if part["kind"] == "capacitor" else part for part in PAIR["parts"]]
+    sheet.open(link_to({**PAIR, "parts": asked, "required": [{"reading": "C1.charge", "value": "40 µC"}]}))
+    expect(must(sheet).get_by_label("Reading 2 that is required")).to_be_visible()
+    must(sheet).get_by_role("button", name="Remove requirement 1").click()
+    expect(must(sheet).get_by_role("button", name="Remove requirement 1")).to_have_count(0)
+    expect(must(sheet).get_by_label("What it has to be, 1")).to_have_value("")
+
+
 def test_the_field_says_that_a_value_can_be_asked_for(sheet: SheetPage) -> None:
     sheet.open(link_to(PAIR))
     sheet.panel.get_by_role("row", name="C1").click()
