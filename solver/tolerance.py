@@ -170,7 +170,7 @@ class _Work:
 
     @property
     def _is_over(self) -> bool:
-        return process_time() > self._end
+        return process_time() >= self._end
 
     @property
     def _share(self) -> float:

@@ -9,7 +9,8 @@ import pytest
 from flask.testing import FlaskClient
 
 from app.openapi import openapi_document
-from solver.tolerance import spreads_of
+from solver.tolerance import spread_on, spreads_of
+from solver.tolerance_place import Place
 from tests.app.calls import LANTERN, assert_problem
 from tests.solver.test_tolerance import mesh
 
@@ -71,22 +72,20 @@ def test_a_value_to_be_found_has_its_tolerance_about_what_is_found(client: Flask
     assert found["low"]["value"] < 3 < found["high"]["value"]
 
 
-def test_much_work_comes_in_slices_that_go_on_from_one_another_to_the_same_end(client: FlaskClient):
+def test_work_handed_in_unfinished_goes_on_to_the_end_that_it_has_at_once(client: FlaskClient):
     sketch = mesh(40, 20, seed=1)
-    spreads, left_out, shares, place = {}, [], [0.0], None
     described = openapi_document()["components"]
-    while not shares[1:] or place is not None:
-        answer = spread(client, sketch.document(), place).json
-        schema = {"$ref": "#/components/schemas/SpreadSlice", "components": described}
-        jsonschema_rs.validator_for(schema).validate(answer)
-        assert not spreads.keys() & answer["spreads"].keys()
-        spreads |= answer["spreads"]
-        left_out += answer["leftOut"]
-        shares.append(answer["share"])
-        place = answer["from"]
-    assert len(shares) > 2
-    assert shares == sorted(shares)
-    assert shares[-1] == 1
+    schema = jsonschema_rs.validator_for({"$ref": "#/components/schemas/SpreadSlice", "components": described})
+    pieces = [spread_on(sketch, Place(), seconds=0).document()]
+    assert pieces[0]["from"] is not None
+    while pieces[-1]["from"] is not None:
+        pieces.append(spread(client, sketch.document(), pieces[-1]["from"]).json)
+    spreads, left_out = {}, []
+    for piece in pieces:
+        schema.validate(piece)
+        assert not spreads.keys() & piece["spreads"].keys()
+        spreads |= piece["spreads"]
+        left_out += piece["leftOut"]
     whole = spreads_of(sketch).document()
     assert (spreads, left_out) == (whole["spreads"], whole["leftOut"])
 
