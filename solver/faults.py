@@ -137,6 +137,12 @@ class RequirementNotMet(SketchFault):
     code = "requirement-not-met"
 
 
+class RequirementsAlike(SketchFault):
+    """Two requirements that say the same of two unknowns, so that any number of pairs of values do it."""
+
+    code = "requirements-alike"
+
+
 class UnknownsDiffer(SketchFault):
     """A part that is asked for in one way on the sheet, or in a stage, and in another way in another stage."""
 

@@ -118,27 +118,32 @@ class _Ledger:
                 *([Cell(part.initial or "0 V")] if starts else []),
             ]
             rows.append(Row("", part.name, (*given, *(self._reading(part.name, name) for name, _ in columns.readings))))
-        return Table(columns.title, tuple(heads), (*rows, *self._sum(columns, starts)))
+        return Table(columns.title, tuple(heads), (*rows, *self._sum(columns, len(heads) - 1)))
 
     def _builds(self) -> Table | None:
         built = [part for part in self._of_kind("capacitor") if self._reading(part.name, "field")]
         columns = [(head, self._column(name)) for name, head in _OF_BUILDS]
         return _table("Fields", "Part", columns, built) if built else None
 
-    def _sum(self, columns: _Columns, starts: bool) -> list[Row]:
-        """ "Across E1" where one battery feeds parts of one kind; else the total alone."""
+    def _one_across(self) -> bool:
+        """Whether one battery alone makes all readings of parts of one kind, which begin without charge: only then are
+        charge and energy of all parts those of the equivalent across it."""
+        kinds = bool(self._of_kind("capacitor")) + bool(self._of_kind("resistor"))
+        begins = any(part.initial is not None for part in self._sketch.parts) or bool(self._sketch.stage)
+        return len(self._batteries) == 1 and kinds == 1 and not begins
+
+    def _sum(self, columns: _Columns, width: int) -> list[Row]:
+        """ "Across E1" where that is all there is; else the total alone."""
         total: Reading | None = getattr(self._solution.totals, columns.total)
         cell = None if total is None else Cell(total.text, f"total.{columns.total}", total)
-        alone = not self._of_kind("resistor" if columns is _CAPACITORS else "capacitor")
-        if len(self._batteries) == 1 and alone and not starts:
+        if self._one_across():
             name = self._batteries[0].name
             if equivalent := self._reading(name, "equivalent"):
                 middle = self._reading(name, "voltage"), self._reading(name, columns.middle)
                 return [Row("Across ", name, (equivalent, *middle, cell), is_sum=True)]
         if cell is None:
             return []
-        empty = (None,) * (3 + starts)
-        return [Row(columns.all_words, None, (*empty, cell), is_sum=True)]
+        return [Row(columns.all_words, None, (*(None,) * (width - 1), cell), is_sum=True)]
 
     def _battery_table(self) -> Table | None:
         if not self._batteries:
@@ -147,10 +152,7 @@ class _Ledger:
         shown = [
             (name, head) for name, head in _OF_BATTERIES if any(self._tells(part, name) for part in self._batteries)
         ]
-        both = bool(self._of_kind("capacitor")) == bool(self._of_kind("resistor"))
-        sees = (len(self._batteries) > 1 or both) and any(
-            self._reading(part.name, "equivalent") for part in self._batteries
-        )
+        sees = not self._one_across() and any(self._reading(part.name, "equivalent") for part in self._batteries)
         columns: list[tuple[str, Callable[[Part], Cell | None]]] = [("Emf", lambda part: Cell(part.value or ""))]
         if inside:
             columns.append(("Inside", lambda part: Cell(part.internal or "0 Ω")))

@@ -42,11 +42,9 @@ def roots_of(polynomial: flint.fmpz_poly) -> list[Any]:
 
 
 def common_roots(first: Any, second: Any) -> list[tuple[Any, ...]]:
-    """The common real roots of two polynomials in two variables."""
+    """The common real roots of two polynomials in two variables that have no factor in common."""
     context = first.context()
     shared = first.resultant(second, context.name(1) if hasattr(context, "name") else 1)
-    if shared.is_zero():
-        return []
     found: list[tuple[Any, ...]] = []
     for one in roots_of(univariate(shared, 0)):
         for other in _roots_along(first, second, one):
@@ -60,7 +58,7 @@ def _roots_along(first: Any, second: Any, one: Any) -> list[Any]:
         first, second = second, first
     number, exact = as_number(one)
     found = []
-    for root in roots_of(_substituted(first, number)):
+    for root in roots_of(substituted(first, number)):
         left = evaluated(second, (number, root))
         size = sum(abs(float(_evaluated_term(term, (number, root)))) for term in second.terms())
         if left == 0 or ((not exact or not isinstance(root, flint.fmpq)) and abs(float(left)) <= 1e-9 * size):
@@ -68,8 +66,8 @@ def _roots_along(first: Any, second: Any, one: Any) -> list[Any]:
     return found
 
 
-def _substituted(polynomial: Any, number: flint.fmpq) -> flint.fmpz_poly:
-    """The polynomial in the second variable alone, in whole coefficients."""
+def substituted(polynomial: Any, number: flint.fmpq) -> flint.fmpz_poly:
+    """A polynomial in two variables with a number for the first: in the second alone, in whole coefficients."""
     coefficients: dict[int, flint.fmpq] = {}
     for powers, factor in polynomial.terms():
         power = int(powers[1])

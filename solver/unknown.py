@@ -18,9 +18,11 @@ from solver.faults import (
     RequirementIdle,
     RequirementMissing,
     RequirementNotMet,
+    RequirementsAlike,
     RequirementsDoNotMatch,
     SketchFault,
     SketchFaults,
+    every,
     listing,
 )
 from solver.format import format_exact
@@ -37,10 +39,11 @@ from solver.roots import as_number, common_roots, equation, evaluated, roots_of,
 from solver.sketch import Part, Sketch
 from solver.step_teller import chain
 from solver.unknown_conditions import Asked, Condition
+from solver.unknown_pairs import pairs_on
 from solver.unknown_scan import scanned
 from solver.unknown_texts import asked_texts, asked_words, unknown_names, with_values
 from solver.unknown_time import Impossible
-from solver.unknown_words import impossible_in_time, why_not
+from solver.unknown_words import impossible_in_time, together, why_not
 from solver.values import UNKNOWN
 from solver.worked import Line
 
@@ -187,7 +190,7 @@ def _require_as_many(sketch: Sketch) -> None:
     asked, required = len(names), len(sketch.required)
     if required <= asked <= 2 and (what := _missing(sketch, asked)):
         words = listing([asked_words(sketch, name) for name in names])
-        follows = f"{words} {'follows from it' if asked == 1 else 'follow from both'}"
+        follows = f"{words} {'follows from it' if asked == 1 else 'follow from the two together'}"
         raise SketchFaults([RequirementMissing(parts=names, what=what, follows=follows)])
     if asked != required or not 1 <= asked <= 2:
         values = "One value is asked for with “?”" if asked == 1 else f"{asked} values are asked for with “?”"
@@ -260,11 +263,23 @@ class _Search:
             if len(equations) == 1:
                 candidates = [(root,) for root in roots_of(univariate(equations[0], 0))]
             else:
-                candidates = common_roots(*equations)
+                candidates = self._common(equations, conditions)
         return sorted(
             (values for values in candidates if self._holds(values, conditions)),
             key=lambda values: (min(values) < 0, *map(float, values)),
         )
+
+    def _common(self, equations: Sequence[Any], conditions: Sequence[Condition]) -> list[tuple[Any, ...]]:
+        """What satisfies two equations; raises SketchFaults where whole rows of pairs do."""
+        first, second = equations
+        shared = first.gcd(second)
+        if shared.is_constant():
+            return common_roots(first, second)
+        if pairs := pairs_on(shared, self._unknown, lambda pair: self._holds(pair, conditions)):
+            names = [part.name for part in self._unknown]
+            told = [every([f"{name} = {text}" for name, text in zip(names, pair, strict=True)]) for pair in pairs]
+            raise SketchFaults([RequirementsAlike(parts=names, names=every(names), pairs=", or ".join(told))])
+        return common_roots(first / shared, second / shared)
 
     def _holds(self, values: tuple[Any, ...], conditions: Sequence[Condition]) -> bool:
         """Whether the values are such as the parts can have, and no reading is without end there."""
@@ -278,9 +293,10 @@ class _Search:
         if no_size is not None:
             return RequirementNotMet(parts=[no_size.part], what=no_size.word, why=str(no_size))
         names = [part.name for part in self._unknown]
-        what = listing([KINDS[part.kind].word for part in self._unknown])
+        what = together([KINDS[part.kind].word for part in self._unknown])
         if len(names) > 1:
-            why = f"no positive values of {listing(names)} make all that is required true together"
+            positive = "" if any(part.kind == "battery" for part in self._unknown) else "positive "
+            why = f"no {positive}values of {listing(names)} make all that is required true together"
         elif refused:
             why = impossible_in_time(self._asked)
         else:

@@ -124,7 +124,7 @@ class Asked:
             return Reading(scalar, Quantity.CAPACITANCE, self.writing)
         reading = reading_at(self.solution, key)
         if reading is None:
-            raise SketchFaults([UnknownReading(reading=key)])
+            raise SketchFaults([UnknownReading(reading=words_of(key))])
         return reading
 
     def ends(self, place: int) -> tuple[str, str]:

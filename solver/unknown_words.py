@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 import flint
@@ -31,6 +32,19 @@ def why_not(asked: Asked, condition: Condition) -> str:
         return _in_time(condition, part.name, words)
     range_ = reach(univariate(condition.scalar.numerator, 0), univariate(condition.scalar.denominator, 0))
     return _range_in_words(asked, condition, words, range_) + _would_take(asked, condition)
+
+
+def together(words: Sequence[str]) -> str:
+    """The kinds of one or two unknown parts, as a sentence says that none of them can do something.
+
+    >>> together(["capacitor"]), together(["resistor", "resistor"]), together(["battery", "capacitor"])
+    ('capacitor', 'two resistors', 'battery with any capacitor')
+    """
+    first, *others = words
+    if not others:
+        return first
+    plural = "batteries" if first == "battery" else f"{first}s"
+    return f"two {plural}" if others == [first] else f"{first} with any {others[0]}"
 
 
 def impossible_in_time(asked: Asked) -> str:

@@ -157,20 +157,29 @@ export class Ledger {
       this.#row(part, rated ? this.#rated(part) : this.#value(part), ...(starts ? [this.#value(part, "initial", "starting voltage")] : []), ...Object.keys(readings).map((reading) => this.#reading(part, reading))),
     );
     const table = html("table", { class: "ledger", "aria-label": title }, this.#heads("Part", heads), html("tbody", {}, ...rows));
-    const foot = this.#foot(kind, total, heads.length, starts);
+    const foot = this.#foot(kind, total, heads.length);
     if (foot) table.append(foot);
     return table;
   }
 
-  /** "Across E1" where one battery feeds parts of one kind; else the total alone. */
-  #foot(kind, total, columns, starts) {
+  /**
+   * Whether one battery alone makes all readings of parts of one kind, which begin without charge: only then are charge and
+   * energy of all parts those of the equivalent across it.
+   */
+  #oneAcross() {
+    const later = (this.sketch.stage ?? 0) > 0;
+    const kinds = ["capacitor", "resistor"].filter((kind) => this.#parts(kind).length);
+    return this.#parts("battery").length === 1 && kinds.length === 1 && !later && !this.sketch.parts.some((part) => part.initial !== undefined);
+  }
+
+  /** "Across E1" where that is all there is; else the total alone. */
+  #foot(kind, total, columns) {
     if (!this.solution) return null;
     const batteries = this.#parts("battery");
-    const plain = this.#parts(kind === "capacitor" ? "resistor" : "capacitor").length === 0;
     const sum = this.solution.totals[total];
     const cell = (reading, key) => html("td", {}, ...(reading ? [this.#cell(reading, key, batteries.some((part) => this.marked.selected.has(part.name)))] : []));
-    const readings = batteries.length === 1 ? this.#readings(batteries[0]) : {};
-    if (batteries.length === 1 && plain && !starts && readings.equivalent) {
+    const readings = this.#oneAcross() ? this.#readings(batteries[0]) : {};
+    if (readings.equivalent) {
       const name = batteries[0].name;
       const middle = kind === "capacitor" ? "charge" : "current";
       const cells = [cell(readings.equivalent, `${name}.equivalent`), cell(readings.voltage, `${name}.voltage`), cell(readings[middle], `${name}.${middle}`), cell(sum, `total.${total}`)];
@@ -186,8 +195,7 @@ export class Ledger {
     if (!parts.length) return null;
     const inside = parts.some((part) => part.internal !== undefined);
     const shown = Object.keys(BATTERY).filter((reading) => parts.some((part) => this.#readings(part)[reading] && !this.#idle(part, reading)));
-    const mixed = parts.length > 1 || this.#parts("capacitor").length > 0 === this.#parts("resistor").length > 0;
-    const sees = mixed && parts.some((part) => this.#readings(part).equivalent);
+    const sees = !this.#oneAcross() && parts.some((part) => this.#readings(part).equivalent);
     const heads = ["Emf", ...(inside ? ["Inside", "Voltage"] : []), ...(sees ? ["Equivalent"] : []), ...shown.map((reading) => BATTERY[reading])];
     const rows = this.#rows(parts, (part) =>
       this.#row(

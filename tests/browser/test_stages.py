@@ -350,3 +350,15 @@ def test_the_drawing_is_fitted_to_what_the_strip_leaves_of_the_window(sheet: She
     fitted += " const ink = document.querySelector('#sheet .ink').getBoundingClientRect();"
     fitted += " return ink.top >= view.top && ink.bottom <= view.bottom; }"
     sheet.page.wait_for_function(fitted)
+
+
+def test_what_a_battery_sees_is_not_mixed_with_what_was_brought_along(sheet: SheetPage) -> None:
+    sheet.open_ready("Charge, then share")
+    expect(sheet.total("Across E1", "Charge")).to_have_text("270 µC")
+    cards(sheet).nth(2).click()
+    # C1 is charged again from 6 V: 90 µC more, which is not its charge; C2 is cut off with 90 µC at 6 V.
+    stored = sheet.panel.get_by_role("row").filter(has=sheet.page.get_by_role("rowheader", name="Stored in all"))
+    expect(stored).to_contain_text("1.49 mJ")
+    expect(sheet.panel.get_by_role("rowheader", name="Across E1")).to_have_count(0)
+    expect(sheet.cell("E1", "Equivalent")).to_have_text("30.0 µF")
+    expect(sheet.cell("E1", "Charge")).to_have_text("90.0 µC")

@@ -75,6 +75,21 @@ def test_the_answer_key_has_everything() -> None:
     assert [cell["text"] for cell in across["cells"]] == ["10.0 µF", "9.00 V", "90.0 µC", "405 µJ"]
 
 
+def test_what_a_battery_sees_is_across_it_only_where_it_alone_made_all_readings() -> None:
+    """With a charge brought along, ½CV² of the equivalent is not what is stored: each stands by itself."""
+    first = Sketch.of(
+        battery("E1", "9 V", "a", "0"), capacitor("C1", "30 µF", "a", "0"), capacitor("C2", "15 µF", "b", "0")
+    )
+    last = handout(first, "*").document()["filled"][0]["rows"][-1]
+    assert (last["words"], last["name"]) == ("Across ", "E1")
+    charged = replace(first, parts=(*first.parts[:2], first.parts[2]._replace(initial="4 V")))
+    capacitors, batteries = handout(charged, "*").document()["filled"]
+    # ½ · 30 µF · 81 V² + ½ · 15 µF · 16 V²
+    assert [cell["text"] for cell in capacitors["rows"][-1]["cells"]] == ["1.34 mJ"]
+    assert capacitors["rows"][-1]["words"] == "Stored in all"
+    assert dict(zip(batteries["columns"][1:], cells([batteries], "E1"), strict=True))["Equivalent"] == "30.0 µF"
+
+
 def test_covered_potentials_are_asked_by_their_marks() -> None:
     assert "the potentials marked with a question mark" in handout(MIXED, "joint b.potential").task
 

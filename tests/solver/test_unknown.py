@@ -114,7 +114,11 @@ def test_between_two_joints_and_in_all_can_be_required():
             {"C2_voltage": "9 V"},
             "The voltage of C2 does not depend on C1, so it cannot tell what C1 must be.",
         ),
-        (TWO, {"C7_voltage": "9 V"}, "There is no reading “C7.voltage” on this sheet that could be required."),
+        (
+            TWO,
+            {"C7_voltage": "9 V"},
+            "There is no “voltage of C7” among the readings of this sheet, so it cannot be required.",
+        ),
         (
             TWO,
             {"C2_voltage": "9 V", "C1_voltage": "1 V"},
@@ -126,7 +130,7 @@ def test_between_two_joints_and_in_all_can_be_required():
         (
             (E1, capacitor("C1", "?", "a", "b"), capacitor("C2", "?", "b", "0")),
             {"C2_voltage": "3 V"},
-            "Now say which other reading you want: C1 and C2 follow from both.",
+            "Now say which other reading you want: C1 and C2 follow from the two together.",
         ),
         (
             (E1, capacitor("C1", "?", "a", "b"), capacitor("C2", "C", "b", "0")),
@@ -143,6 +147,41 @@ def test_between_two_joints_and_in_all_can_be_required():
 )
 def test_what_cannot_be_found_is_said(parts, required, text):
     assert refusal(*parts, **required).text == text
+
+
+BOTH = (capacitor("C1", "?", "a", "b"), capacitor("C2", "?", "b", "0"))
+BESIDE = (capacitor("C1", "?", "a", "0"), capacitor("C2", "?", "a", "0"))
+
+
+@pytest.mark.parametrize(
+    ("parts", "required", "pairs"),
+    [
+        # Voltages in series are as 1/C: C1 : C2 = 6 : 3, whatever they are.
+        (BOTH, {"C1_voltage": "3 V", "C2_voltage": "6 V"}, "C1 = 1 µF and C2 = 500 nF, or C1 = 2 µF and C2 = 1 µF"),
+        # 7.5 µC at 9 V are 5/6 µF: 1/C1 + 1/C2 = 6/5, as for 1 and 5 µF.
+        (BOTH, {"C1_charge": "7.5 µC", "C2_charge": "7.5 µC"}, "C1 = 1 µF and C2 = 5 µF, or C1 = 5 µF and C2 = 1 µF"),
+        (
+            BESIDE,
+            {"E1_equivalent": "10 µF", "E1_charge": "90 µC"},
+            "C1 = 1 µF and C2 = 9 µF, or C1 = 2 µF and C2 = 8 µF",
+        ),
+        (BESIDE, {"C1_charge": "9 µC", "C1_energy": "40.5 µJ"}, "C1 = 1 µF and C2 = 1 µF, or C1 = 1 µF and C2 = 2 µF"),
+    ],
+)
+def test_two_requirements_that_say_the_same_leave_many_pairs(parts, required, pairs):
+    fault = refusal(E1, *parts, **required)
+    assert (fault.code, fault.parts) == ("requirements-alike", ("C1", "C2"))
+    assert fault.text == (
+        f"The two readings do not settle C1 and C2: many pairs of values have both, such as {pairs}. Require another "
+        "reading instead of one of the two."
+    )
+
+
+def test_two_requirements_that_contradict_each_other_have_no_pair():
+    fault = refusal(E1, *BOTH, C1_voltage="3 V", C2_voltage="5 V")
+    assert fault.text == (
+        "No two capacitors can do this: no positive values of C1 and C2 make all that is required true together."
+    )
 
 
 VALUES = st.sampled_from(("1 µF", "2.2 µF", "4.7 µF", "10 µF", "33 µF"))
