@@ -125,7 +125,7 @@ def for_figures(
 ) -> Caution | None:
     """The caution for so much voltage and stored energy; None below every threshold, and where symbols remain.
 
-    `kinds` says what there is: "capacitor", and "polarised" for an electrolytic one.
+    `kinds` says what there is, "capacitor" above all.
 
     >>> from flint import fmpq
     >>> made = for_figures(Reading(fmpq(400), Quantity.VOLTAGE), Reading(fmpq(8, 25), Quantity.ENERGY))
@@ -141,9 +141,8 @@ def for_figures(
     if "deadly" in hazards:
         del hazards["shock"]
     figures = " and ".join(f"up to {reading.text}" for reading in (voltage, energy) if reading and reading.value)
-    usual = [DISCHARGING, COMING_BACK] if "capacitor" in kinds else [SWITCHING_OFF]
-    venting = [VENTING] if "polarised" in kinds else []
-    return Caution(f"Caution: {figures}", (*hazards.values(), *venting, *usual, DECIDING))
+    usual = [VENTING, DISCHARGING, COMING_BACK] if "capacitor" in kinds else [SWITCHING_OFF]
+    return Caution(f"Caution: {figures}", (*hazards.values(), *usual, DECIDING))
 
 
 def caution_of(networks: Sequence[SolvedNetwork]) -> Caution | None:
@@ -169,8 +168,7 @@ def cautions_of(networks: Sequence[SolvedNetwork]) -> tuple[str, ...]:
 
 
 def _kinds(networks: Iterable[SolvedNetwork]) -> set[str]:
-    parts = [part for solved in networks for part in solved.sketch.parts]
-    return {part.kind for part in parts} | ({"polarised"} if any(part.reverse is not None for part in parts) else set())
+    return {part.kind for solved in networks for part in solved.sketch.parts}
 
 
 def _most(networks: Sequence[SolvedNetwork]) -> tuple[Reading, Reading]:

@@ -209,6 +209,7 @@ def test_a_plan_carries_the_caution_for_the_most_that_its_banks_store():
     # 470 µF and more at 400 V: ½·0.00047·400² = 37.6 J
     told = plan(read(row("470 µF", "450 V", 4), voltage="400 V", capacitance="400 µF"))["caution"]
     assert told["figures"] == "Caution: up to 400 V and up to 37.6 J"
+    assert any("vent hot electrolyte" in sentence for sentence in told["sentences"])
     assert plan(read(row("470 µF", "63 V", 4), voltage="10 V"))["caution"] is None
 
 
