@@ -15,7 +15,7 @@ from solver.format import format_symbolic
 from solver.functions import Function
 from solver.readings import LONGEST_EXACT, Reading, Writing
 
-_SMALL: Final = 12
+_SMALL: Final = 20
 _LARGE: Final = 999
 """A ratio is given in whole numbers while its least is at most _SMALL and its greatest at most _LARGE."""
 _LONGEST: Final = 8

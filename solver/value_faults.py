@@ -25,6 +25,7 @@ class Reason(enum.Enum):
     OLD_MICRO = "small mf, once written for microfarads"
     SUBSCRIPT = "letters after a letter"
     SYMBOL_UNTOLD = "a symbol that could stand for anything"
+    ASKED = "a question mark alone"
     OTHER = "something else"
 
 
@@ -145,10 +146,14 @@ def _not_understood(place: Quantity | None, reason: Reason, number: str, rest: s
         case Reason.TOO_LONG:
             return f"too long: a value has at most {LONGEST} characters"
         case Reason.UNIT_MISSING:
+            # Who writes a power of ten has done the prefix's work already.
+            plain = "×" in number
             if place is None:
-                return f"{number} what? µF, V, Ω…"
+                return f"{number} what? {'F' if plain else 'µF'}, V, Ω…"
             owner = _OWNERS.get(place, with_article(place.word))
-            return f"{number} what? For {owner} add {place.unit_word}s, such as {number} {unit}"
+            return (
+                f"{number} what? For {owner} add {place.unit_word}s, such as {number} {place.unit if plain else unit}"
+            )
         case Reason.NUMBER_MISSING:
             return f"how many {rest}? Put a number before it"
         case Reason.LONE_PREFIX if number:
@@ -168,6 +173,8 @@ def _not_understood(place: Quantity | None, reason: Reason, number: str, rest: s
             return f"a symbol is one letter; a subscript goes after _, such as {rest[0]}_{rest[1:9]}"
         case Reason.SYMBOL_UNTOLD:
             return f"{rest} could stand for anything: begin with C, R or V, such as C_{rest[0]}"
+        case Reason.ASKED:
+            return "? of what? For a value that is to be found type ? µF, ? V or ? Ω"
         case Reason.OTHER if place is None:
             return "a number and a unit, such as 22 µF, 9 V or 1.5 kΩ, or the word switch"
         case Reason.OTHER:

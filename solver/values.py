@@ -197,6 +197,9 @@ def _read_plain(text: str) -> TypedText:
     typed = text.strip()
     if asked := asked_kind(typed):
         return TypedText(asked, None, f"to be found: {with_article(KINDS[asked].word)}", UNKNOWN)
+    if typed == UNKNOWN:
+        bare = ValueNotUnderstood(typed, None, Reason.ASKED)
+        return TypedText(None, None, bare.hint, fault=bare)
     word = clean(typed[:LONGEST]).lower()
     if word in feedback.WORDS and len(typed) <= LONGEST:
         kind, closed = feedback.WORDS[word]

@@ -1,4 +1,5 @@
-// Opens the page that compares, from the sheet: with the parts that are selected, else with those that go together.
+// Opens the page that compares, from the sheet: with the parts that are selected, else with those that go together (one part
+// alone has nothing to be compared with).
 
 import { answered } from "../panel/asked.js";
 import { coversOfSheet } from "./covers.js";
@@ -15,7 +16,7 @@ export async function openComparison(desk, address) {
   const chosen = there.map(({ name }) => name).filter((name) => parts.has(name));
   const { stages, required, questions, ...rest } = answered(sketch, desk.currentSolution);
   const covered = coversOfSheet(rest.covered);
-  const compare = { columns: ["series", "parallel"], ...(chosen.length ? { parts: chosen } : {}), ...(covered ? { covered } : {}) };
+  const compare = { columns: ["series", "parallel"], ...(chosen.length > 1 ? { parts: chosen } : {}), ...(covered ? { covered } : {}) };
   try {
     location.assign(`${address}#${await encodeLink({ ...rest, compare })}`);
   } catch (error) {

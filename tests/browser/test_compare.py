@@ -91,7 +91,10 @@ def test_the_selected_parts_open_in_series_and_in_parallel(sheet: SheetPage) -> 
     expect(sheet.cell("C3", "Charge")).to_have_text("30.0 µC")
 
 
-def test_with_nothing_selected_all_capacitors_are_compared(sheet: SheetPage) -> None:
+@pytest.mark.parametrize("chosen", [(), ("C1",)])
+def test_with_fewer_than_two_selected_all_capacitors_are_compared(sheet: SheetPage, chosen: tuple[str, ...]) -> None:
+    for name in chosen:
+        sheet.click(middle(MIXED, name))
     sheet.page.get_by_role("button", name="Compare", exact=True).click()
     compare = ComparePage(sheet.page).settled()
     assert compare.cells("Equivalent capacitance")[:2] == ["3.00 µF", "45.0 µF"]

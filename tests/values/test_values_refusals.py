@@ -11,6 +11,12 @@ NOT_UNDERSTOOD = [
     ("\u200b", Quantity.EMF, Reason.EMPTY, "type a value, such as 10 V"),
     ("1" * 61, Quantity.EMF, Reason.TOO_LONG, "too long: a value has at most 60 characters"),
     ("22", Quantity.CAPACITANCE, Reason.UNIT_MISSING, "22 what? For a capacitor add farads, such as 22 µF"),
+    (
+        "10e-6",
+        Quantity.CAPACITANCE,
+        Reason.UNIT_MISSING,
+        "10 × 10⁻⁶ what? For a capacitor add farads, such as 10 × 10⁻⁶ F",
+    ),
     ("22", Quantity.EMF, Reason.UNIT_MISSING, "22 what? For a battery add volts, such as 22 V"),
     ("22", Quantity.RESISTANCE, Reason.UNIT_MISSING, "22 what? For a resistance add ohms, such as 22 Ω"),
     ("4,70", Quantity.VOLTAGE, Reason.UNIT_MISSING, "4.70 what? For a voltage add volts, such as 4.70 V"),
@@ -58,7 +64,7 @@ def test_a_text_that_is_no_value_is_refused_with_its_reason(text, quantity, reas
 
 
 def test_every_reason_that_a_known_place_can_have_is_in_the_table():
-    assert {entry[2] for entry in NOT_UNDERSTOOD} == set(Reason) - {Reason.SYMBOL_UNTOLD}
+    assert {entry[2] for entry in NOT_UNDERSTOOD} == set(Reason) - {Reason.SYMBOL_UNTOLD, Reason.ASKED}
 
 
 WRONG_UNITS = [

@@ -73,6 +73,8 @@ def test_a_word_makes_a_switch_or_a_wire_and_nothing_makes_a_wire(text, expected
     [
         ("22", "22 what? µF, V, Ω…"),
         ("4,7", "4.7 what? µF, V, Ω…"),
+        ("10e-6", "10 × 10⁻⁶ what? F, V, Ω…"),
+        (" ? ", "? of what? For a value that is to be found type ? µF, ? V or ? Ω"),
         ("10m", "10 m what? mF, mV, mΩ"),
         ("µF", "how many µF? Put a number before it"),
         ("sw", "switch makes it a switch"),
