@@ -285,7 +285,7 @@ def _with_views(answered: _Answered, way: str | None) -> dict[str, Any]:
 
 def _line(document: Any) -> dict[str, Any]:
     """The answer of POST /api/line, as DescribedSketch in shared/openapi.json has it."""
-    from solver.say_it import LineFaults, change, parse, words_of, write
+    from solver.say_it import LineFaults, change, known_parts, parse, words_of, write
 
     sketch = Sketch.read(document["sketch"])
     text = document.get("text")
@@ -295,7 +295,8 @@ def _line(document: Any) -> dict[str, Any]:
         changed = change(text, sketch)
     except LineFaults as refusal:
         raise Refused(fault.document() for fault in refusal.faults) from None
-    return {"sketch": changed.document(), "line": write(changed).document(), "makes": words_of(parse(text))}
+    makes = words_of(parse(text, known_parts(sketch)))
+    return {"sketch": changed.document(), "line": write(changed).document(), "makes": makes}
 
 
 def _compare(document: Any, lane: str) -> Answer:

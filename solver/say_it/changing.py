@@ -11,10 +11,12 @@ from solver.network import groups
 from solver.say_it.bare import bare, without
 from solver.say_it.describing import describe
 from solver.say_it.description import Description, Item, all_items, named, with_items
-from solver.say_it.matching import Pair, pairs, shape
+from solver.say_it.line import known_parts
+from solver.say_it.matching import HALF, Pair, pairs, shape, share_known
 from solver.say_it.mentions import follow
 from solver.say_it.misfits import Misfit
 from solver.say_it.parsing import parse
+from solver.say_it.plainness import stays_plain
 from solver.say_it.putting_in import put_in
 from solver.say_it.taking_away import take_away
 from solver.sketch import Part, Sketch
@@ -28,46 +30,62 @@ def change(line: str, sketch: Sketch) -> Sketch:
     """The sheet as the line describes it. Raises LineFaults.
 
     Where the line differs from the sheet in values, kinds and names only, nothing moves. Nor does it where parts are
-    taken away, or come into a chain that has a wire for them; else the network is laid out anew. Title and figures
-    stay; the joint at zero, readings kept and covers stay with the parts that stayed.
+    taken away, or come into a chain that has a wire for them, as long as most parts stay and the drawing stays plain;
+    else the network is laid out anew. Title and figures stay; the joint at zero, readings kept and covers stay with the
+    parts that stayed. What the line arranges otherwise, or hardly has in common with the sheet, is another network.
     """
-    wanted = parse(line)
+    wanted = parse(line, known_parts(sketch))
     here = _description(sketch)
     if here is None:
-        return _with_zero(named(wanted), _anew(named(wanted), [], sketch))
+        return _another(named(wanted), sketch)
     matched = pairs(wanted, here)
     if shape(wanted) == shape(here):
         return _in_place(matched, sketch, sketch)
-    edited = _edited(sketch, here, wanted, matched)
+    edit = _Edit(here, wanted, matched)
+    if not edit.keeps_arrangement or share_known(matched, here) < HALF:
+        return _another(named(wanted), sketch)
     full = with_items(wanted, iter([pair.wanted for pair in matched]))
-    changed = _in_place(matched, sketch, edited) if edited else _anew(full, matched, sketch)
+    anew = _anew(full, matched, sketch)
+    edited = edit.drawn(sketch) if share_known(matched, here) > HALF else None
+    is_better = edited and _moves_others(sketch, anew, matched) and stays_plain(sketch, draw(here), edited, anew)
+    changed = _in_place(matched, sketch, edited) if edited and is_better else anew
     return changed if len(wanted.source) == len(here.source) else _with_zero(full, changed)
 
 
-def _edited(sketch: Sketch, here: Description, wanted: Description, matched: Sequence[Pair]) -> Sketch | None:
-    """The sheet with the parts of the edited line, those that stay being where they are; None where that cannot be.
+class _Edit:
+    """What is to be taken away and put in, so that the parts that stay are where they are, and as they are."""
 
-    The parts that stay are as they were, and under their old names.
-    """
-    if not wanted.source or wanted.network is None:
-        return None
-    stays = {pair.here.name for pair in matched if pair.here and pair.here.name}
-    # No part on the sheet has a name of the kind that the new ones have for the time being.
-    names = [
-        pair.here.name if pair.here else None if pair.wanted.kind == "wire" else f"{_NEW}{place}"
-        for place, pair in enumerate(matched)
-    ]
-    new = {str(name): pair.wanted for name, pair in zip(names, matched, strict=True) if name and not pair.here}
-    there = bare(here, [item.name for item in all_items(here)])
-    asked = bare(wanted, names)
-    if any(without(tree, stays) != without(other, stays) for tree, other in zip(there, asked, strict=True)):
-        return None
-    turned = {str(item.name): item.turned for item in all_items(here) if item.name in stays}
-    edited = put_in(take_away(sketch, there, stays), asked, new, turned)
-    if edited is None:
-        return None
-    parts = (part._replace(name=str(new[part.name].name)) if part.name in new else part for part in edited.parts)
-    return replace(edited, parts=tuple(parts))
+    def __init__(self, here: Description, wanted: Description, matched: Sequence[Pair]) -> None:
+        self.stays = {pair.here.name for pair in matched if pair.here and pair.here.name}
+        # No part on the sheet has a name of the kind that the new ones have for the time being.
+        names = [
+            pair.here.name if pair.here else None if pair.wanted.kind == "wire" else f"{_NEW}{place}"
+            for place, pair in enumerate(matched)
+        ]
+        self.new = {str(name): pair.wanted for name, pair in zip(names, matched, strict=True) if name and not pair.here}
+        self.there = bare(here, [item.name for item in all_items(here)])
+        self.asked = bare(wanted, names)
+        self.turned = {str(item.name): item.turned for item in all_items(here) if item.name in self.stays}
+
+    @property
+    def keeps_arrangement(self) -> bool:
+        """Whether the parts that stay are joined to one another as they were, the others being away."""
+        trees = zip(self.there, self.asked, strict=True)
+        return all(without(tree, self.stays) == without(other, self.stays) for tree, other in trees)
+
+    def drawn(self, sketch: Sketch) -> Sketch | None:
+        """The sheet with the parts of the edited line; None where not all of them find a place.
+
+        The parts that stay are as they were, and under their old names.
+        """
+        if None in self.asked:
+            return None
+        edited = put_in(take_away(sketch, self.there, self.stays), self.asked, self.new, self.turned)
+        if edited is None:
+            return None
+        new = self.new
+        parts = (part._replace(name=str(new[part.name].name)) if part.name in new else part for part in edited.parts)
+        return replace(edited, parts=tuple(parts))
 
 
 def _description(sketch: Sketch) -> Description | None:
@@ -117,6 +135,24 @@ def _anew(description: Description, matched: Sequence[Pair], sketch: Sketch) -> 
     return follow(whole, lambda joint: moved.get(conductor[joint]), _names(matched))
 
 
+def _another(description: Description, sketch: Sketch) -> Sketch:
+    """A network in the place of that on the sheet, every part named. What is said of a part goes on with its name."""
+    drawn = draw(description)
+    old_parts = {(part.kind, part.name): part for part in sketch.parts if part.kind != "wire"}
+    conductor = _conductors(sketch)
+    moved: dict[int, str] = {}
+    names: dict[str, str] = {}
+    for part in drawn.parts:
+        if old := old_parts.get((part.kind, part.name)):
+            names[part.name] = part.name
+            for joint, now in zip(old.ends, part.ends, strict=True):
+                moved.setdefault(conductor[joint], now)
+    whole = replace(sketch, joints=_placed(drawn, sketch), parts=_distinct(drawn.parts))
+    followed = follow(whole, lambda joint: moved.get(conductor[joint]), names.get)
+    # Zero is a choice for one network; in another it is where it is when nothing is said.
+    return _with_zero(description, replace(followed, zero=None))
+
+
 def _with_zero(description: Description, sketch: Sketch) -> Sketch:
     """The sketch with the lower end of a chain of batteries at zero, where nothing else is said to be.
 
@@ -127,6 +163,20 @@ def _with_zero(description: Description, sketch: Sketch) -> Sketch:
     last = description.source[-1]
     part = next(part for part in sketch.parts if part.name == last.name)
     return replace(sketch, zero=_ends(part, turned=last.turned)[1])
+
+
+def _moves_others(before: Sketch, after: Sketch, matched: Sequence[Pair]) -> bool:
+    """Whether parts that stay come to lie elsewhere; batteries, which reach from top to bottom, do not count."""
+
+    def spots(sketch: Sketch) -> dict[str, frozenset[tuple[int, int]]]:
+        return {part.name: frozenset(sketch.joints[joint] for joint in part.ends) for part in sketch.parts}
+
+    here, there = spots(before), spots(after)
+    return any(
+        here[str(pair.here.name)] != there[str(pair.wanted.name)]
+        for pair in matched
+        if pair.here and pair.here.kind != "battery"
+    )
 
 
 def _turned(description: Description, pair_of: dict[str | None, Pair]) -> list[Item]:

@@ -47,7 +47,7 @@ class _Sheet:
         number, _ = groups(len(place), wires)
         self.conductor = {joint: number[index] for joint, index in place.items()}
         self.order = {part.name: index for index, part in enumerate(sketch.parts)}
-        links = [Link(self.conductor[part.start], self.conductor[part.end], _item(part)) for part in parts]
+        links = [Link(self.conductor[part.start], self.conductor[part.end], item_of(part)) for part in parts]
         self.batteries = [link for link, part in zip(links, parts, strict=True) if part.kind == "battery"]
         self.others = [link for link, part in zip(links, parts, strict=True) if part.kind != "battery"]
 
@@ -157,7 +157,7 @@ class _Sheet:
         return sorted(named, key=self.order.__getitem__)
 
 
-def _item(part: Part) -> Item:
+def item_of(part: Part) -> Item:
     """The part as an item, seen from its `from` end. Raises Misfit where one of its texts is no value."""
     kind = KINDS[part.kind]
     value = _tidy(part, part.value or "", kind.quantity, kind.quantity.word) if kind.quantity else None

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
 from typing import Any, Final
 
 from solver.value_faults import ValueFault, ValueNotPositive, with_article
@@ -50,6 +50,12 @@ class LineFaults(Exception):
     def __init__(self, faults: Iterable[LineFault]) -> None:
         self.faults = tuple(sorted(faults, key=lambda fault: (fault.start, fault.end)))
         super().__init__(" ".join(fault.text for fault in self.faults))
+
+    def offering(self, fits: Callable[[str], bool]) -> LineFaults:
+        """The same with those lines alone that fit, of all that its faults offer."""
+        return LineFaults(
+            replace(fault, instead=tuple(line for line in fault.instead if fits(line))) for fault in self.faults
+        )
 
 
 class Mistakes:
@@ -164,6 +170,10 @@ def empty_brackets() -> str:
 
 def not_closed() -> str:
     return "This bracket is not closed."
+
+
+def closed_by_another(opening: str, closing: str) -> str:
+    return f"{closing} does not close {opening}: brackets open and close in pairs of one kind."
 
 
 def closes_nothing() -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
@@ -56,11 +56,18 @@ def extras_of(kind: str) -> list[Extra]:
     return [extra for extra in EXTRAS if extra.entry in takes]
 
 
-def read_item(text: Token, extras: Token | None, place: Quantity | None, mistakes: Mistakes) -> Item:
+def read_item(
+    text: Token, extras: Token | None, place: Quantity | None, mistakes: Mistakes, known: Mapping[str, Item]
+) -> Item:
     """The part that a text makes, with what is said in brackets after it.
 
-    `place` is EMF before a colon, else None. What is wrong is noted; an item is returned all the same.
+    `place` is EMF before a colon, else None. A bare name of a `known` part is that part; brackets after it say anew
+    what they speak of. What is wrong is noted; an item is returned all the same.
     """
+    if item := known.get(text.text):
+        if place is Quantity.EMF and item.kind != "battery":
+            mistakes.note("line-battery", faults.not_a_battery(text.text, KINDS[item.kind].word), text.span)
+        return _with_extras(item, extras, mistakes, set()) if extras else item
     before, equals, _ = text.text.partition("=")
     name, value = None, text
     if equals and not QUOTED.match(text.text):
@@ -83,7 +90,8 @@ def read_item(text: Token, extras: Token | None, place: Quantity | None, mistake
         mistakes.note("line-name", faults.name_on_wire(), name.span)
     elif name:
         item = replace(item, name=name.text)
-    return _with_extras(item, extras, mistakes) if extras else item
+    said = {extra.entry for extra in EXTRAS if getattr(item, extra.entry)}
+    return _with_extras(item, extras, mistakes, said) if extras else item
 
 
 def _to_be_found(name: Token | None, text: Token, place: Quantity | None, mistakes: Mistakes) -> Item | None:
@@ -128,7 +136,7 @@ def _any_part(text: Token, mistakes: Mistakes) -> Item | None:
     return Item(typed.kind, typed.tidied, rated=typed.rated, tolerance=tolerance)
 
 
-def _with_extras(item: Item, extras: Token, mistakes: Mistakes) -> Item:
+def _with_extras(item: Item, extras: Token, mistakes: Mistakes, said: set[str]) -> Item:
     known = extras_of(item.kind)
     for piece in _pieces(extras):
         for extra in known:
@@ -137,9 +145,11 @@ def _with_extras(item: Item, extras: Token, mistakes: Mistakes) -> Item:
         else:
             mistakes.note("line-extra", faults.unknown_extra(item.kind, [each.example for each in known]), piece.span)
             continue
-        if getattr(item, extra.entry):
+        if extra.entry in said:
             mistakes.note("line-extra", faults.extra_twice(extra.words), piece.span)
-        elif extra.entry == "turned":
+            continue
+        said.add(extra.entry)
+        if extra.entry == "turned":
             item = replace(item, turned=True)
         elif extra.entry == "tolerance":
             item = replace(item, tolerance=_tolerance(piece, mistakes))

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from solver.say_it.describing import describe
-from solver.say_it.description import Description, all_items, with_items
+from solver.kinds import KINDS
+from solver.say_it.describing import describe, item_of
+from solver.say_it.description import Description, Item, all_items, with_items
 from solver.say_it.misfits import Misfit
 from solver.say_it.writing import text_of, without_needless_names
-from solver.sketch import Sketch
+from solver.sketch import Part, Sketch
+from solver.values import read_text
 
 
 @dataclass(frozen=True)
@@ -45,8 +48,40 @@ def write(sketch: Sketch) -> Line:
 def as_written(description: Description) -> Description:
     """What the line says of a description: names only where the order would give others, and which way round a part
     lies only where that is more than a matter of sign."""
-    turned = (
-        replace(item, turned=item.turned and (item.kind == "battery" or bool(item.initial or item.reverse)))
-        for item in all_items(description)
-    )
-    return without_needless_names(with_items(description, turned))
+    return without_needless_names(with_items(description, (_lying(item) for item in all_items(description))))
+
+
+def known_parts(sketch: Sketch) -> Mapping[str, Item]:
+    """What a bare name in a line stands for: the parts of the sheet whose texts are values, each as its line has it.
+
+    >>> from solver import capacitor
+    >>> known_parts(Sketch.of(capacitor("C1", "30 uF", "a", "b")))["C1"].value
+    '30 µF'
+    """
+    try:
+        items = list(all_items(describe(sketch)))
+    except Misfit:
+        items = [item for part in sketch.parts if (item := _alone(part))]
+    # A word such as "switch" goes on meaning any of them.
+    return {item.name: _lying(item) for item in items if item.name and not _is_word(item.name)}
+
+
+def _alone(part: Part) -> Item | None:
+    """The part as a line has it, wherever it lies; None where it is a wire or its texts are no values."""
+    if part.kind in ("wire", "two-way switch"):
+        return None
+    try:
+        return item_of(part)
+    except Misfit:
+        return None
+
+
+def _is_word(name: str) -> bool:
+    kind = read_text(name).kind
+    return kind is not None and KINDS[kind].quantity is None
+
+
+def _lying(item: Item) -> Item:
+    """The part, turned only where that is more than a matter of sign."""
+    matters = item.kind == "battery" or bool(item.initial or item.reverse)
+    return replace(item, turned=item.turned and matters)

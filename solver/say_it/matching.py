@@ -5,25 +5,39 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
-from typing import Any
+from fractions import Fraction
+from typing import Any, Final
 
 from solver.say_it.description import Branch, Description, Item, all_items, lowest_free
+
+HALF: Final = Fraction(1, 2)
+_NOT_COUNTED: Final = ("battery", "wire")
 
 
 @dataclass(frozen=True)
 class Pair:
     """A part of the edited line, named, and the part of the sheet that it is, None where it is new.
 
-    `same_kind` is False where another kind of part takes the old one's place.
+    `same_kind` is False where another kind of part takes the old one's place. `is_known` says that a name or a value
+    tells that it is this part, not its place alone.
     """
 
     wanted: Item
     here: Item | None
+    is_known: bool = False
 
     @property
     def same_kind(self) -> bool:
         """Whether it is the same part with at most other texts."""
         return self.here is not None and self.here.kind == self.wanted.kind
+
+
+def share_known(matched: Sequence[Pair], here: Description) -> Fraction:
+    """How much of the network is there before and after an edit, batteries not counted; all of it where nothing is."""
+    known = sum(pair.is_known and pair.wanted.kind not in _NOT_COUNTED for pair in matched)
+    after = sum(pair.wanted.kind not in _NOT_COUNTED for pair in matched)
+    before = sum(item.kind not in _NOT_COUNTED for item in all_items(here))
+    return Fraction(known, max(before, after)) if before or after else Fraction(1)
 
 
 def shape(description: Description) -> object:
@@ -41,22 +55,28 @@ def pairs(wanted: Description, here: Description) -> list[Pair]:
     """For each part of the edited line, in its order, the part of the sheet that it is.
 
     In a line of the same shape every part keeps its place. Else a name tells, then the same value in the same order,
-    then the same kind between parts that stayed. Parts keep their names where the line gives no other; new ones take
-    the lowest free numbers.
+    then the same value anywhere, then the same kind between parts that stayed. Parts keep their names where the line
+    gives no other; new ones take the lowest free numbers. So do all without a name where less than half is known.
     """
     asked, known = list(all_items(wanted)), list(all_items(here))
-    if shape(wanted) == shape(here):
-        found: list[Item | None] = list(known)
-    else:
-        found = _aligned(asked, known)
+    found: list[Item | None] = list(known) if shape(wanted) == shape(here) else _aligned(asked, known)
+    matched = _named(asked, found, keeping=True)
+    return matched if share_known(matched, here) >= HALF else _named(asked, found, keeping=False)
+
+
+def _named(asked: Sequence[Item], found: Sequence[Item | None], *, keeping: bool) -> list[Pair]:
     written = {item.name for item in asked if item.name}
     kept = [
-        old.name if old and old.kind == item.kind and not item.name and old.name not in written else None
+        old.name if keeping and old and old.kind == item.kind and not item.name and old.name not in written else None
         for item, old in zip(asked, found, strict=True)
     ]
     fresh = lowest_free({name for name in (*written, *kept) if name})
     return [
-        Pair(replace(item, name=item.name or name or fresh(item.kind)), old if old and old.name else None)
+        Pair(
+            replace(item, name=item.name or name or fresh(item.kind)),
+            old if old and old.name else None,
+            old is not None and (_key(item) == _key(old) or item.name == old.name),
+        )
         for item, name, old in zip(asked, kept, found, strict=True)
     ]
 
@@ -70,13 +90,25 @@ def _aligned(asked: Sequence[Item], known: Sequence[Item]) -> list[Item | None]:
     old = [item for item in known if item.name and item.name not in taken]
     new = [index for index in range(len(asked)) if index not in found and asked[index].kind != "wire"]
     matcher = SequenceMatcher(None, [_key(item) for item in old], [_key(asked[index]) for index in new], autojunk=False)
-    for _, old_start, old_end, new_start, new_end in matcher.get_opcodes():
-        left = old[old_start:old_end]
-        for index in new[new_start:new_end]:
-            same = next((item for item in left if item.kind == asked[index].kind), None)
-            if same is not None:
+    between: list[tuple[list[Item], list[int]]] = []
+    for tag, old_start, old_end, new_start, new_end in matcher.get_opcodes():
+        if tag == "equal":
+            found.update(zip(new[new_start:new_end], old[old_start:old_end], strict=True))
+        else:
+            between.append((old[old_start:old_end], new[new_start:new_end]))
+    moved = [item for left, _ in between for item in left]
+    for index in [index for _, places in between for index in places]:
+        same = next((item for item in moved if _key(item) == _key(asked[index])), None)
+        if same is not None:
+            found[index] = same
+            moved.remove(same)
+    for left, places in between:
+        staying = [item for item in left if item in moved]
+        for index in places:
+            same = next((item for item in staying if item.kind == asked[index].kind), None)
+            if index not in found and same is not None:
                 found[index] = same
-                del left[: left.index(same) + 1]
+                del staying[: staying.index(same) + 1]
     return [found.get(index) for index in range(len(asked))]
 
 

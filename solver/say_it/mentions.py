@@ -33,6 +33,9 @@ def follow(sketch: Sketch, joint: Follow, part: Follow) -> Sketch:
         required=tuple(
             replace(each, reading=key) for each in sketch.required if (key := _cover(each.reading, joint, part))
         ),
+        questions=tuple(
+            replace(each, reading=key) for each in sketch.questions if (key := _cover(each.reading, joint, part))
+        ),
         zero=zero,
         probes=tuple(dict.fromkeys((a, b) for a, b in probes if a is not None and b is not None and a != b)),
         covered=tuple(dict.fromkeys(key for key in covered if key is not None)),

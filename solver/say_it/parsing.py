@@ -2,17 +2,20 @@
 
     line   = [chain ":"] [chain | beside]
     chain  = term { "+" term }        beside = term { "∥" term }
-    term   = [count "×"] (part | "(" chain | beside ")") ["in series" | "in parallel"]
-    part   = [name "="] value ["(" extra { "," extra } ")"]
+    term   = [count "×"] (part | "(" chain | beside ")") [["in"] "series" | ["in"] "parallel"]
+    part   = [name "="] value ["(" extra { "," extra } ")"] | name-on-sheet ["(" extra { "," extra } ")"]
 
-+ and ∥ never stand side by side without brackets: which of the two binds is what a class has yet to learn. A repeat is
-joined as what it stands among is; alone, it has to say how. Nothing typed is ever evaluated.
+Brackets may be square and curly ones too. + and ∥ never stand side by side without brackets: which of the two binds is
+what a class has yet to learn. A repeat is joined as what it stands among is; alone, it has to say how. Nothing typed is
+ever evaluated.
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 from typing import Final
 
 from solver.kinds import KINDS
@@ -30,23 +33,41 @@ from solver.say_it.description import (
 )
 from solver.say_it.faults import DEEPEST, LONGEST, MOST, LineFaults, Mistakes
 from solver.say_it.item_text import read_item
-from solver.say_it.tokens import Token, tokens
+from solver.say_it.tokens import Token, closes, tokens
 from solver.value_faults import with_article
 
 # A whole number and a times sign, which no power of ten follows: 3 × 10³ Ω is one value.
 _REPEAT: Final = re.compile(r"([0-9]+)\s*[×x*✕✖]\s*(?!\s*10\s*(?:\^|\*\*|[⁺⁻⁰¹²³⁴-⁹]))", re.IGNORECASE)
-_JOINING: Final = re.compile(r"(?:^|\s+)(in\s+(series|parallel))$", re.IGNORECASE)
+_JOINING: Final = re.compile(r"(?:^|\s+)((?:in\s+)?(series|parallel))$", re.IGNORECASE)
 _JOIN: Final = {"series": in_series, "parallel": in_parallel}
 _SHOWN: Final = 48
+_NONE_KNOWN: Final[Mapping[str, Item]] = MappingProxyType({})
 
 
-def parse(line: str) -> Description:
-    """What a line describes. Raises LineFaults.
+def parse(line: str, known: Mapping[str, Item] = _NONE_KNOWN) -> Description:
+    """What a line describes. Raises LineFaults, which offer no line that would be refused again.
+
+    A bare name of a `known` part is that part, with its value and what else is said of it.
 
     >>> line = parse("9 V : 30 µF + (10 µF // 5 µF)")
     >>> line.source[0].value, len(line.network.members), [item.value for item in line.network.members[1].members]
     ('9 V', 2, ['10 µF', '5 µF'])
     """
+    try:
+        return _read(line, known)
+    except LineFaults as refusal:
+        raise refusal.offering(lambda offered: _is_read(offered, known)) from None
+
+
+def _is_read(line: str, known: Mapping[str, Item]) -> bool:
+    try:
+        _read(line, known)
+    except LineFaults:
+        return False
+    return True
+
+
+def _read(line: str, known: Mapping[str, Item]) -> Description:
     mistakes = Mistakes()
     if len(line) > LONGEST:
         raise mistakes.stop("line-too-long", faults.too_long(), (LONGEST, len(line)))
@@ -56,7 +77,7 @@ def parse(line: str) -> Description:
     colons = [index for index, token in enumerate(found) if token.sort == "colon"]
     if len(colons) > 1:
         raise mistakes.stop("line-colon", faults.second_colon(), found[colons[1]].span)
-    reader = _Reader(line, mistakes)
+    reader = _Reader(line, mistakes, known)
     description = reader.with_batteries(found, colons[0]) if colons else reader.without_colon(found)
     if not mistakes.found:
         return description
@@ -81,8 +102,9 @@ class _Term:
 class _Reader:
     """Reads one side of a line after the other."""
 
-    def __init__(self, line: str, mistakes: Mistakes) -> None:
+    def __init__(self, line: str, mistakes: Mistakes, known: Mapping[str, Item]) -> None:
         self.line = line
+        self.known = known
         self.mistakes = mistakes
         self.parts = 0
         self.names: set[str] = set()
@@ -208,9 +230,16 @@ class _Reader:
         if self._next.sort == "end":
             raise self.mistakes.stop("line-brackets", faults.not_closed(), opening.span)
         branch = self._network(depth + 1)
-        if self._next.sort != "closing":
+        return branch, self._closed(opening).end
+
+    def _closed(self, opening: Token) -> Token:
+        """The bracket that closes another one, taken."""
+        token = self._next
+        if token.sort != "closing":
             raise self.mistakes.stop("line-brackets", faults.not_closed(), opening.span)
-        return branch, self._take().end
+        if not closes(opening, token):
+            raise self.mistakes.stop("line-brackets", faults.closed_by_another(opening.text, token.text), token.span)
+        return self._take()
 
     def _text_term(self, depth: int, text: Token) -> _Term:
         count = 1
@@ -270,7 +299,7 @@ class _Reader:
         self.parts += 1
         if self.parts > MOST:
             raise self.mistakes.stop("line-too-long", faults.too_many(), text.span)
-        item = read_item(text, extras, self.quantity, self.mistakes)
+        item = read_item(text, extras, self.quantity, self.mistakes, self.known)
         if item.name in self.names:
             self.mistakes.note("line-name", faults.name_twice(str(item.name)), text.span)
         elif item.name:
@@ -281,12 +310,12 @@ class _Reader:
     def _extras(self) -> Token:
         """What stands in the brackets that open next, as one text."""
         opening = self._take()
-        depth = 1
-        while depth:
-            token = self._take()
-            depth += {"opening": 1, "closing": -1}.get(token.sort, 0)
-            if token.sort == "end":
+        depth = 0
+        while depth or self._next.sort != "closing":
+            depth += {"opening": 1, "closing": -1}.get(self._next.sort, 0)
+            if self._take().sort == "end":
                 raise self.mistakes.stop("line-brackets", faults.not_closed(), opening.span)
+        token = self._closed(opening)
         inside = self.line[opening.end : token.start]
         return Token("text", inside, opening.end, token.start)
 

@@ -5,14 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
 
+from solver.layout.links import Link
+from solver.layout.room import LEVEL, UPRIGHT, room
 from solver.say_it.bare import Tree, parent, without
 from solver.say_it.description import Branch, Item, Parallel, Series
 from solver.sketch import Part, Sketch
-
-_ROOM: Final = 5
-"""Grid steps that a wire must have for a part and its label to take its place."""
 
 End = tuple[str, str]
 """A part and the joint at which one end of it lies."""
@@ -30,11 +28,13 @@ def put_in(sketch: Sketch, trees: Sequence[Tree], new: Mapping[str, Item], turne
             chain = parent(without(tree, {*lying, name}), name)
             if not isinstance(chain, Series):
                 return None
-            found = _place(sketch, chain.members, name, lying)
+            part = replace(new[name], name=name)
+            found = next(
+                (place for place in _places(sketch, chain.members, name, lying) if _fits(sketch, place, part)), None
+            )
             if found is None:
                 return None
-            part = replace(new[name], name=name).part(found.start, found.end)
-            sketch = replace(sketch, parts=tuple(_taking(found, part, sketch)))
+            sketch = replace(sketch, parts=tuple(_taking(found, part.part(found.start, found.end), sketch)))
             lying[name] = new[name].turned
     return sketch
 
@@ -68,8 +68,8 @@ def _names(tree: Tree) -> Iterator[str]:
             yield from _names(member)
 
 
-def _place(sketch: Sketch, chain: Sequence[Branch], name: str, turned: Mapping[str, bool]) -> _Place | None:
-    """The longest wire that parts what stands before a part of a chain from what stands after it."""
+def _places(sketch: Sketch, chain: Sequence[Branch], name: str, turned: Mapping[str, bool]) -> list[_Place]:
+    """The wires that part what stands before a part of a chain from what stands after it, the longest first."""
     index = next(place for place, each in enumerate(chain) if isinstance(each, Item) and each.name == name)
     found: list[_Place] = []
     for neighbour, is_before in ((index - 1, True), (index + 1, False)):
@@ -79,8 +79,15 @@ def _place(sketch: Sketch, chain: Sequence[Branch], name: str, turned: Mapping[s
         for wire, near, far in _parting(sketch, ends):
             joints = (near, far) if is_before else (far, near)
             found.append(_Place(_length(sketch, wire), wire, *joints, beside=next(iter(ends))[0]))
-    best = max(found, key=lambda each: each.length, default=None)
-    return best if best and best.length >= _ROOM else None
+    return sorted(found, key=lambda each: each.length, reverse=True)
+
+
+def _fits(sketch: Sketch, place: _Place, item: Item) -> bool:
+    """Whether a part and its label have room in the place of a wire. Batteries stand upright, in a column of theirs."""
+    axis = UPRIGHT if sketch.joints[place.start][0] == sketch.joints[place.end][0] else LEVEL
+    if axis == LEVEL and item.kind == "battery":
+        return False
+    return place.length >= room(Link(0, item.part(place.start, place.end), 0, 1), axis).length
 
 
 def _ends(sketch: Sketch, branch: Branch, turned: Mapping[str, bool], *, at_start: bool) -> Counter[End]:

@@ -8,10 +8,10 @@ from typing import Final
 
 _SIGN: Final = re.compile(
     r"""
-    (?P<series>\+|\bin\s+series\s+with\b)
-    | (?P<parallel>∥|‖|\|\|?|//|\bin\s+parallel\s+with\b)
-    | (?P<opening>\()
-    | (?P<closing>\))
+    (?P<series>\+|\b(?:in\s+)?series\s+with\b)
+    | (?P<parallel>∥|‖|\|\|?|//|\b(?:in\s+)?parallel\s+(?:with|to)\b)
+    | (?P<opening>[(\[{])
+    | (?P<closing>[)\]}])
     | (?P<colon>:)
     """,
     re.VERBOSE | re.IGNORECASE,
@@ -46,6 +46,11 @@ class Token:
         stripped = piece.strip()
         begin = self.start + start + left
         return Token(self.sort, stripped, begin, begin + len(stripped))
+
+
+def closes(opening: Token, closing: Token) -> bool:
+    """Whether two brackets are of one kind: round, square or curly."""
+    return f"{opening.text}{closing.text}" in ("()", "[]", "{}")
 
 
 def tokens(line: str) -> list[Token]:

@@ -48,8 +48,14 @@ def without_needless_names(description: Description) -> Description:
     [None, 'C3', None]
     """
     parts = list(all_items(description))
-    # A name is all that says what a part is whose value is to be found.
-    needed = {item.name for item in parts if item.name and item.value == UNKNOWN and item.kind != "battery"}
+    names = {item.name for item in parts}
+    # A name is all that says what a part is whose value is to be found; and a value that is the name of a part would,
+    # alone, mean that part.
+    needed = {
+        item.name
+        for item in parts
+        if item.name and ((item.value == UNKNOWN and item.kind != "battery") or item.value in names)
+    }
     while True:
         given = lowest_free(needed)
         # The first name that the order would not give has to be written, which frees or takes numbers for the others.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from solver.say_it import Description, Item, LineFaults, Parallel, Series, parse, words_of
@@ -43,6 +43,9 @@ MIXED = Description((Item("battery", "9 V"),), Series((cap("30 µF"), Parallel((
         "9 V : (((30 µF))) + ((10 µF) ‖ 5 µF)",
         "9 V: 30 µF in series with (10 µF in parallel with 5 µF)",
         "  9 V  :  30μF  +  ( 10 µF ∥ 5 µF ) ",
+        "9 V : 30 µF + [10 µF ∥ 5 µF]",
+        "9 V : {30 µF + [(10 µF) parallel with 5 µF]}",
+        "9 V : 30 µF series with (10 µF in parallel to 5 µF)",
     ],
 )
 def test_one_network_can_be_typed_in_several_ways(line):
@@ -119,6 +122,11 @@ def test_a_repeat_alone_has_to_say_how():
     assert network_of("3 × 10 µF in series") == Series((cap("10 µF"),) * 3)
     assert network_of("1 µF + (3 × 10 µF in parallel)") == Series((cap("1 µF"), Parallel((cap("10 µF"),) * 3)))
     assert network_of("1 µF + 3 × 10 µF in parallel") == network_of("1 µF + (3 × 10 µF in parallel)")
+    assert network_of("3 × 10 µF parallel") == network_of("3 × 10 µF in parallel")
+    assert network_of("1 µF + 3 × 10 µF (rated 16 V) parallel") == network_of(
+        "1 µF + (3 × 10 µF (rated 16 V) in parallel)"
+    )
+    assert network_of("2 × (C + 2C) series") == network_of("C + 2C + C + 2C")
     assert network_of("2 × (C + 2C) in parallel") == Parallel((Series((cap("C"), cap("2C"))),) * 2)
     fault = only_fault("9 V : 3 × 10 µF")
     assert (fault.code, fault.start, fault.end) == ("line-repeat", 6, 15)
@@ -160,6 +168,10 @@ def test_plus_and_parallel_without_brackets_are_not_guessed_at():
         ("9 V : C (rated 1 V", "line-brackets", "(", "not closed"),
         ("9 V : C)", "line-brackets", ")", "closes nothing"),
         ("9 V : ) + C", "line-brackets", ")", "closes nothing"),
+        ("9 V : [C + 2C)", "line-brackets", ")", ") does not close [: brackets open and close in pairs of one kind."),
+        ("9 V : C (rated 1 V]", "line-brackets", "]", "] does not close ("),
+        ("9 V : C parallel", "line-repeat", "parallel", "goes with a repeat, such as 3 × 10 µF parallel."),
+        ("9 V : 10 µF 16 V (rated 25 V)", "line-extra", "rated 25 V", "twice"),
         ("9 V : ( )", "line-brackets", "( )", "Nothing stands in"),
         ("9 V : + C", "line-sign", "+", "Nothing stands before this +."),
         ("9 V : C ∥", "line-sign", "∥", "Nothing stands after this ∥."),
@@ -215,6 +227,46 @@ def test_a_line_has_limits():
     assert only_fault("20 × (20 × C in series) in series").code == "line-too-long"
     assert parse(f"{'(' * DEEPEST}C{')' * DEEPEST}").network == cap("C")
     assert only_fault("(" * LONGEST).text == f"Brackets go {DEEPEST} deep at most."
+
+
+def test_no_line_is_offered_that_would_be_refused_again():
+    faults = faults_of("9 V : 30 µF + 5 A ∥ C")
+    assert {fault.code: fault.instead for fault in faults} == {"line-mixed": (), "line-value": ()}
+    assert only_fault("9 V : (C + C ∥ C) + C ∥ C").instead == ()
+
+
+_PIECES = (
+    "9 V",
+    " : ",
+    "30 µF",
+    "C",
+    "C1 = ",
+    "5 A",
+    "30",
+    " + ",
+    " ∥ ",
+    "(",
+    ")",
+    "[",
+    "]",
+    "{",
+    "}",
+    "3 × ",
+    " parallel",
+)
+
+
+@given(st.lists(st.sampled_from(_PIECES), min_size=3, max_size=16).map("".join))
+@example("9 V : 30 µF + (10 µF ∥ (5 µF + [2 µF ∥ 1 µF)))")
+@example("3 × C + 5 A ∥ C")
+@example("3 × 3 × C")
+@example("9 V + C + 30")
+def test_every_line_that_is_offered_is_read(line):
+    try:
+        parse(line)
+    except LineFaults as refusal:
+        for offered in [offered for fault in refusal.faults for offered in fault.instead]:
+            parse(offered)
 
 
 @given(st.text(st.sampled_from("9V 5µF+∥|/()×=:CRin series0.,e1-^switch"), max_size=40))
