@@ -1,7 +1,8 @@
 """Ladders as boxes: level rails above and below, and rungs between them, rather than a staircase.
 
 A ladder is branches side by side (rungs), of which one (the tail) leads by parts in series, which become the rails, to
-further branches side by side, and so on.
+further branches side by side, and so on. Its parts are in the same rail all the way, or in both: a chain that goes on
+otherwise is a branch in a column of its own.
 """
 
 from __future__ import annotations
@@ -103,22 +104,45 @@ def sections_of(parallel: Parallel) -> list[Section] | None:
     sections: list[Section] = []
     here, top, bottom = parallel, parallel.a, parallel.b
     while True:
-        members = here.in_order()
-        tail = _tail([member for member in members if member is not here.left])
-        if tail is None:
-            sections.append(Section(top, bottom, members))
+        led = _led_on(here, top, bottom)
+        if led is None or (sections and not _goes_on_alike(sections[-1], led)):
+            sections.append(Section(top, bottom, here.in_order()))
             return _to_its_end(sections) if len(sections) >= _SECTIONS else None
-        branch, place = tail
-        way, stops = from_end(branch, top)
-        if branch.a != top:
-            place = len(way) - 1 - place
-        rungs = [member for member in members if member is not branch]
-        upper = _rail(way[:place], stops[: place + 1])
-        lower = _rail(way[place + 1 :][::-1], stops[place + 1 :][::-1])
-        sections.append(Section(top, bottom, rungs, upper, lower))
-        inner = way[place]
-        assert isinstance(inner, Parallel)
-        here, top, bottom = inner, stops[place], stops[place + 1]
+        sections.append(led.section)
+        here, top, bottom = led.inner, led.top, led.bottom
+
+
+@dataclass(frozen=True)
+class _Led:
+    """A section with rails, and the branches side by side, between `top` and `bottom`, that these lead to."""
+
+    section: Section
+    inner: Parallel
+    top: int
+    bottom: int
+
+
+def _led_on(here: Parallel, top: int, bottom: int) -> _Led | None:
+    members = here.in_order()
+    tail = _tail([member for member in members if member is not here.left])
+    if tail is None:
+        return None
+    branch, place = tail
+    way, stops = from_end(branch, top)
+    if branch.a != top:
+        place = len(way) - 1 - place
+    rungs = [member for member in members if member is not branch]
+    upper = _rail(way[:place], stops[: place + 1])
+    lower = _rail(way[place + 1 :][::-1], stops[place + 1 :][::-1])
+    inner = way[place]
+    assert isinstance(inner, Parallel)
+    return _Led(Section(top, bottom, rungs, upper, lower), inner, stops[place], stops[place + 1])
+
+
+def _goes_on_alike(before: Section, led: _Led) -> bool:
+    """Whether parts are in the same rails as before; where branches lie very deep in each other, any rails do."""
+    alike = [(each.upper is None, each.lower is None) for each in (before, led.section)]
+    return alike[0] == alike[1] or led.inner.inside.depth > _DEEP
 
 
 def _to_its_end(sections: list[Section]) -> list[Section]:

@@ -91,6 +91,26 @@ def test_a_ladder_has_level_rails_and_upright_rungs():
     assert {(found[name].start[1], found[name].end[1]) for name in ("E1", *rungs)} == {(0, found["E1"].end[1])}
 
 
+def test_a_chain_within_branches_has_a_column_of_its_own_whichever_way_its_parts_follow():
+    for text in (
+        "9 V : 30 µF + (((10 µF ∥ 10 µF) + 10 µF) ∥ 5 µF ∥ 10 µF)",
+        "9 V : 30 µF + (5 µF ∥ (1 µF + (10 µF ∥ 10 µF) + 10 µF))",
+        "9 V : 30 µF + (5 µF ∥ ((10 µF ∥ 10 µF) + 1 µF + 10 µF))",
+    ):
+        found = of_line(text)
+        assert all(line.upright for line in found.values() if line.part.kind != "wire")
+    found = of_line("9 V : 30 µF + (((10 µF ∥ 10 µF) + 10 µF) ∥ 5 µF ∥ 10 µF)")
+    left, right, below = found["C2"], found["C3"], found["C4"]
+    assert left.end[1] == right.end[1] == below.start[1]
+    assert left.start[0] <= below.start[0] <= right.start[0] < found["C5"].start[0]
+
+
+def test_a_ladder_ends_where_its_rails_do():
+    found = of_line("9 V : 1 Ω + (2 Ω ∥ (1 Ω + (2 Ω ∥ (1 Ω + (2 Ω ∥ ((3 Ω ∥ 3 Ω) + 4 Ω))))))")
+    assert [name for name, line in found.items() if not line.upright and name[0] == "R"] == ["R1", "R3", "R5"]
+    assert found["R9"].start[1] == found["R7"].end[1]
+
+
 def test_a_ladder_of_two_wires_has_parts_in_both_its_rails():
     sections = [("a0", "b0")]
     for k in range(4):
