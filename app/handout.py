@@ -74,11 +74,10 @@ def ledger() -> Response:
 @routes.post("/api/offline.html")
 def offline() -> Response:
     asked = body.json_body()
-    if not isinstance(asked, dict) or "sketch" not in asked:
-        raise problem("request-not-understood", reason="it takes a “sketch”, and “zigzag” if resistors are to be so")
-    result = solver().offline(body.text({"sketch": asked["sketch"]}).encode(), body.number_of_parts(asked["sketch"]))
+    sketch = asked.get("sketch") if isinstance(asked, dict) else None
+    result = solver().offline(body.text(asked).encode(), body.number_of_parts(sketch))
     matter = json.loads(require_answer(result, "The network cannot be solved"))
-    text = offline_page(asked["sketch"], matter["solution"], matter["ways"], zigzag=asked.get("zigzag") is True)
+    text = offline_page(asked["sketch"], matter["solution"], matter["ways"], zigzag=asked.get("zigzag", False))
     answer = kept_nowhere(text, "text/html")
     answer.headers["Content-Disposition"] = "attachment; filename=sheet.html"
     return answer

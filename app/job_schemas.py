@@ -25,6 +25,8 @@ def _of_bank(name: str) -> jsonschema_rs.Validator:
 
 TYPED_VALUE = jsonschema_rs.Draft202012Validator(_SCHEMAS["TypedValue"])
 COMPARISON = _around_a_sketch("ComparisonRequest")
+LINE = _around_a_sketch("LineRequest")
+OFFLINE = _around_a_sketch("OfflineRequest")
 SPREAD = _around_a_sketch("SpreadRequest")
 HANDOUT = _around_a_sketch("HandoutRequest")
 BANK = {

@@ -7,7 +7,7 @@ from typing import Any, Self
 
 import orjson
 
-from app.job_schemas import BANK, COMPARISON, HANDOUT, SPREAD, TYPED_VALUE
+from app.job_schemas import BANK, COMPARISON, HANDOUT, LINE, OFFLINE, SPREAD, TYPED_VALUE
 from app.refusals import Refused, fault_of, require, typeset, web_sentence
 from app.shared_data import shared_data
 from solver import Sketch, SketchFaults
@@ -250,6 +250,7 @@ def _ledger(document: Any, lane: str) -> Answer:
 
 def _offline(document: Any, lane: str) -> Answer:
     """The solution with every view, and the worked solution in every way that there is."""
+    require(OFFLINE, document, most=200)
     answered = _Answered.of(_sketch_for(lane, document["sketch"]))
     whole = _with_views(answered, None)
     ways = {way: _worked(answered, way) for way in [each["way"] for each in whole["steps"]["ways"]]}
@@ -287,6 +288,7 @@ def _line(document: Any) -> dict[str, Any]:
     """The answer of POST /api/line, as DescribedSketch in shared/openapi.json has it."""
     from solver.say_it import LineFaults, change, known_parts, parse, words_of, write
 
+    require(LINE, document, most=200)
     sketch = Sketch.read(document["sketch"])
     text = document.get("text")
     if text is None:

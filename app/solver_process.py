@@ -58,13 +58,14 @@ class Result:
 
 
 class SolverProcesses:
-    """The lanes. `seconds` is what one job may take of a processor, once it has a process."""
+    """The lanes. `seconds` is what one job may take of a processor, once it has a process; by the clock it may take
+    `patience` times as long."""
 
-    def __init__(self, seconds: float = SOLVE_SECONDS) -> None:
+    def __init__(self, seconds: float = SOLVE_SECONDS, patience: float = PATIENCE) -> None:
         self.seconds = seconds
-        self._quick = _Lane("quick", seconds, WAITING_QUICK)
-        self._long = _Lane("long", seconds, WAITING_LONG)
-        self._paper = _Lane("paper", PAPER_SECONDS, WAITING_LONG)
+        self._quick = _Lane("quick", seconds, patience, WAITING_QUICK)
+        self._long = _Lane("long", seconds, patience, WAITING_LONG)
+        self._paper = _Lane("paper", PAPER_SECONDS, patience, WAITING_LONG)
         atexit.register(self.close)
 
     def warm(self) -> None:
@@ -142,9 +143,10 @@ class _Stopped(Exception):
 class _Lane:
     """One process, used by one thread at a time."""
 
-    def __init__(self, name: str, seconds: float, waiting: int) -> None:
+    def __init__(self, name: str, seconds: float, patience: float, waiting: int) -> None:
         self._name = name
         self._seconds = seconds
+        self._patience = patience
         self._places = threading.BoundedSemaphore(waiting + 1)
         self._turn = threading.Lock()
         self._process: subprocess.Popen[bytes] | None = None
@@ -178,7 +180,7 @@ class _Lane:
         if self._closed:
             return Result(Outcome.BROKEN)
         process = self._running()
-        deadline = _Deadline(process, PATIENCE * self._seconds)
+        deadline = _Deadline(process, self._patience * self._seconds)
         try:
             if not self._ready:
                 with _Deadline(process, START_SECONDS):

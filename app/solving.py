@@ -64,11 +64,7 @@ def values() -> Response:
 
 @routes.post("/api/line")
 def line() -> Response:
-    asked = body.json_body()
-    text = asked.get("text") if isinstance(asked, dict) else ""
-    if not isinstance(asked, dict) or "sketch" not in asked or not isinstance(text, str | None):
-        raise problem("request-not-understood", reason="it takes a “sketch”, and a “text” to change it by")
-    result = solver().line(body.text({"sketch": asked["sketch"], "text": text}).encode())
+    result = solver().line(body.text(body.json_body()).encode())
     return kept_nowhere(require_answer(result, "The line is not understood"))
 
 

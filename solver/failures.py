@@ -15,15 +15,16 @@ import flint
 
 from solver.carried import Charges, holding
 from solver.crossings import crossings
-from solver.elements import ValueReader
+from solver.elements import ValueReader, symbol_units
 from solver.exact import Rationals
 from solver.faults import SketchFaults
+from solver.functions import Functions
 from solver.ideal import ideal_of
 from solver.network import build
 from solver.readings import Writing
 from solver.sketch import Part, Sketch
 from solver.solving import SolvedNetwork, contradictions
-from solver.strains import Limit, Path, Strain, limits_of, paths_of, strains_of
+from solver.strains import Limit, Path, Strain, limits_of, paths_of, resists, strains_of
 
 _MOST: Final = 20
 _ZERO: Final = flint.fmpq(0)
@@ -54,10 +55,12 @@ def failures(sketch: Sketch, charges: Charges | None = None) -> tuple[Failure, .
     """What goes one after the other, from these charges where there are any (coulombs), else the initial voltages.
 
     Ends where nothing is past a limit, or where a battery without internal resistance is shorted. Derating plays no
-    part. Raises SketchFaults.
+    part. With symbols what takes time is not followed, so nothing is told there. Raises SketchFaults.
     """
     here = replace(sketch, usable=100, stages=(), stage=None)
     solved = _solved(here, charges)
+    if solved.writing.symbol_units and resists(solved.outcome.network):
+        return ()
     found: list[Failure] = []
     while len(found) < _MOST:
         limits = limits_of(here)
@@ -93,7 +96,7 @@ def _short(part: Part) -> Part:
     return Part(part.name, "wire", part.start, part.end, bend=part.bend)
 
 
-def _charges(solved: SolvedNetwork, voltages: Mapping[str, flint.fmpq]) -> dict[str, flint.fmpq]:
+def _charges(solved: SolvedNetwork, voltages: Mapping[str, flint.fmpq]) -> Charges:
     return {part.name: part.capacitance * voltages[part.name] for part in solved.outcome.network.capacitors}
 
 
@@ -122,12 +125,14 @@ def _reached(limit: Limit, path: Path) -> Iterator[float]:
 
 
 def _solved(sketch: Sketch, charges: Charges | None) -> SolvedNetwork:
-    """The sketch solved in rationals, from these charges where there are any."""
+    """The sketch solved exactly, from these charges where there are any."""
     reader = ValueReader()
-    network = build(sketch, [reader.element(part) for part in sketch.parts], Rationals())
+    elements = [reader.element(part) for part in sketch.parts]
+    units = symbol_units(elements)
+    network = build(sketch, elements, Functions(tuple(units)) if units else Rationals())
     ideal = ideal_of(network)
     if faults := [*reader.faults, *contradictions(sketch, network, ideal)]:
         raise SketchFaults(faults)
     if charges is not None:
         network = holding(network, charges)
-    return SolvedNetwork.of(sketch, network, ideal, Writing(sketch.figures), equivalents=False)
+    return SolvedNetwork.of(sketch, network, ideal, Writing(sketch.figures, units), equivalents=False)

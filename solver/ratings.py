@@ -36,11 +36,6 @@ FOR_TEACHING: Final = (
 )
 
 
-def has_limits(sketch: Sketch) -> bool:
-    """Whether any capacitor has a rated voltage or a reversed limit."""
-    return any(part.rated is not None or part.reverse is not None for part in sketch.parts)
-
-
 def ratings_document(sketch: Sketch, networks: Sequence[SolvedNetwork]) -> dict[str, Any]:
     """The strain of each capacitor with a limit in the network shown, given as (thrown, solved) where it is a stage,
     and the highest emf of each battery: in all stages, and where there are several in each. `followed` says whether

@@ -276,13 +276,8 @@ class Asked:
 
     def _element(self, reader: ValueReader, part: Part) -> Element:
         if part.value is None or not is_unknown(part.value):
-            element = reader.element(part)
-            for value in (element.value, element.initial, element.internal):
-                if value is not None and value.symbol is not None:
-                    reader.faults.append(_no_symbols(part, value))
-                    return element._replace(value=None, initial=None, internal=None)
-            return element
-        known = reader.element(part._replace(value=KINDS[part.kind].example))
+            return _in_numbers(reader, part)
+        known = _in_numbers(reader, part._replace(value=KINDS[part.kind].example))
         ratio = self._ratio(part.name, part.value)
         return known._replace(value=Value(UNKNOWN, KINDS[part.kind].quantity, ratio, part.name))
 
@@ -290,6 +285,16 @@ class Asked:
         """How many times the part's first unknown capacitance the build typed here has; 1 of other values."""
         first = self.openings.get(name)
         return flint.fmpq(1) if first is None else open_build(text).scale / first.scale
+
+
+def _in_numbers(reader: ValueReader, part: Part) -> Element:
+    """The element of a part; what is a symbol in it is a fault."""
+    element = reader.element(part)
+    for value in (element.value, element.initial, element.internal):
+        if value is not None and value.symbol is not None:
+            reader.faults.append(_no_symbols(part, value))
+            return element._replace(value=None, initial=None, internal=None)
+    return element
 
 
 def _started(sketch: Sketch) -> SolvedNetwork:

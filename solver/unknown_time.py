@@ -16,7 +16,6 @@ import flint
 
 from solver.course import Course, OverTime
 from solver.functions import Function
-from solver.roots import evaluated
 
 _DIGITS: Final = 40
 _PRECISION: Final = 256
@@ -87,13 +86,8 @@ def _against(scalar: Function, target: Function) -> Reduced:
     return Reduced(scalar - target, flint.fmpq(0))
 
 
-def value_of(function: Function, value: Any) -> Any:
-    """A function of one unknown at a value of it."""
-    return evaluated(function.numerator, (value,)) / evaluated(function.denominator, (value,))
-
-
 def float_of(function: Function, value: float) -> float:
-    """The same in floats."""
+    """A function of one unknown at a value of it, in floats."""
     top, bottom = (
         sum(int(factor) * value ** int(powers[0]) for powers, factor in part.terms())
         for part in (function.numerator, function.denominator)

@@ -46,7 +46,8 @@ def test_what_cannot_be_solved_has_neither(client: FlaskClient) -> None:
     wrong = LANTERN | {"parts": [{**LANTERN["parts"][0], "value": "9 kg"}]}
     assert_problem(client.post("/api/ledger.csv", json=wrong), 422, "value-not-understood")
     assert_problem(client.post("/api/offline.html", json={"sketch": wrong}), 422, "value-not-understood")
-    assert_problem(client.post("/api/offline.html", json=wrong), 422, "request-not-understood")
+    for asked in (wrong, {"sketch": LANTERN, "zig": True}, {"sketch": LANTERN, "zigzag": 1}, []):
+        assert_problem(client.post("/api/offline.html", json=asked), 422, "request-not-understood")
 
 
 def test_symbols_go_to_the_lane_of_long_work_and_come_back(client: FlaskClient) -> None:

@@ -38,7 +38,7 @@ def test_without_a_text_the_line_of_the_sketch_is_written(client: FlaskClient):
 
 
 def test_a_line_for_no_sketch_is_refused(client: FlaskClient):
-    for asked in ([], {}, {"text": "9 V : C"}, {"sketch": LANTERN, "text": 3}):
+    for asked in ([], {}, {"text": "9 V : C"}, {"sketch": LANTERN, "text": 3}, {"sketch": LANTERN, "txt": "9 V : C"}):
         assert_problem(client.post("/api/line", json=asked), 422, "request-not-understood")
     broken = {**LANTERN, "parts": [LANTERN["parts"][1] | {"from": "nowhere"}]}
     assert_problem(client.post("/api/line", json={"sketch": broken, "text": "9 V : C"}), 422, "unknown-joint")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import http.client
 import json
-import time
 from collections.abc import Iterator
 from typing import Any
 
@@ -116,12 +115,10 @@ def test_absurd_numbers_are_refused_at_once(client: FlaskClient, text: str):
         "joints": {"a": [0, 0], "b": [0, 1]},
         "parts": [{"name": "C1", "kind": "capacitor", "value": text, "from": "a", "to": "b"}],
     }
-    start = time.perf_counter()
     response = client.post("/api/solve", json=sketch)
     assert response.status_code == 422
-    assert response.json["code"] in ("value-out-of-range", "value-not-understood")
+    assert response.json["code"] in ("value-out-of-range", "value-not-understood")  # and not "too-slow"
     assert client.post("/api/values", json={"text": text}).status_code == 422
-    assert time.perf_counter() - start < 5  # seconds: the point is that it ends, not how fast
 
 
 def test_text_that_would_run_elsewhere_is_only_text(client: FlaskClient):

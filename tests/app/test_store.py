@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import threading
 import uuid
@@ -172,14 +173,30 @@ def test_sqlite_writes_ahead_and_waits_for_the_disk(tmp_path: Path):
 
 
 def test_several_servers_may_start_on_one_new_database_at_once(tmp_path: Path):
-    url = POSTGRESQL or f"sqlite:///{tmp_path / 'sketches.sqlite'}"
-    schema = f"s{uuid.uuid4().hex[:8]}"
-    if POSTGRESQL:  # a new database, as far as these tables go
-        engine = sql.create_engine(sql.make_url(url).set(drivername="postgresql+psycopg"))
+    with new_database(tmp_path) as url:
+        start_several(url)
+
+
+@contextlib.contextmanager
+def new_database(folder: Path) -> Iterator[str]:
+    """A database without tables: in PostgreSQL a schema of its own, which is gone afterwards."""
+    if not POSTGRESQL:
+        yield f"sqlite:///{folder / 'sketches.sqlite'}"
+        return
+    address, schema = sql.make_url(POSTGRESQL), f"s{uuid.uuid4().hex[:8]}"
+    engine = sql.create_engine(address.set(drivername="postgresql+psycopg"))
+    with engine.begin() as connection:
+        connection.exec_driver_sql(f"CREATE SCHEMA {schema}")
+    try:
+        inside = address.update_query_dict({"options": f"-csearch_path={schema}"})
+        yield inside.render_as_string(hide_password=False)
+    finally:
         with engine.begin() as connection:
-            connection.exec_driver_sql(f"CREATE SCHEMA {schema}")
+            connection.exec_driver_sql(f"DROP SCHEMA {schema} CASCADE")
         engine.dispose()
-        url += f"?options=-csearch_path%3D{schema}"
+
+
+def start_several(url: str) -> None:
     stores: list[Store] = []
     threads = [threading.Thread(target=lambda: stores.append(Store(url))) for _ in range(6)]
     for thread in threads:

@@ -115,13 +115,14 @@ def test_while_steps_are_worked_out_the_panel_does_not_say_that_the_server_is_aw
     steps = re.compile(r"/api/solve\?.*steps")
     sheet.page.route(steps, lambda route: held.append(route))
     solution = SolutionPage(sheet)
-    solution.opener.click()
+    with sheet.page.expect_request(steps):
+        solution.opener.click()
     expect(solution.list).to_contain_text("Working it out…")
     expect(solution.list).not_to_contain_text("away")
     expect(solution.button("Next")).to_be_hidden()
+    sheet.page.unroute(steps)
     for route in held:
         route.continue_()
-    sheet.page.unroute(steps)
     expect(solution.button("Next")).to_be_visible()
     expect(solution.list).not_to_contain_text("Working it out…")
 

@@ -19,6 +19,9 @@ PAIR = (
 )
 
 
+SYMBOLS = ("C1", ("a", "b")), ("C2", ("b", "0"))
+
+
 def shares(failure):
     return [(each.part, each.share) for each in failure.strains]
 
@@ -156,3 +159,17 @@ def test_in_a_stage_what_it_starts_with_counts():
     made = told(*parts, stages=[Stage(("S1",)), Stage(("S2",))], stage=1)
     assert [step["title"] for step in made["steps"]] == ["As it is", "C2 goes first"]
     assert "C2 goes first: it has 6.00 V" in made["steps"][1]["sentence"]
+
+
+def test_with_symbols_nothing_is_told_where_what_happens_takes_time():
+    """C1, charged to V, discharges through R1: how high V is nobody knows, and nothing is followed."""
+    made = told(resistor("R1", "1 Ω", "a", "b"), capacitor("C1", "1 F", "a", "b", initial="V", rated="5 V"))
+    assert [step["title"] for step in made["steps"]] == ["As it is"]
+
+
+def test_with_symbols_what_is_past_its_limit_at_once_goes():
+    """Two of C in series have half of 9 V each, whatever C is: past the 4 V of both."""
+    parts = battery("E1", "9 V", "a", "0"), *(capacitor(name, "C", *ends, rated="4 V") for name, ends in SYMBOLS)
+    first, *_ = failures(Sketch.of(*parts))
+    assert (first.part, first.voltage, first.alike) == ("C1", q(9, 2), ("C2",))
+    assert first.solved.outcome.network.capacitors[0].name == "C2"

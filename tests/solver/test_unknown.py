@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from solver import Sketch, SketchFaults, battery, capacitor, resistor, solve
 from solver.reading_keys import reading_at
-from solver.sketch import Requirement
+from solver.sketch import Requirement, Stage
 from solver.unknown import Found, find
 
 E1 = battery("E1", "9 V", "a", "0")
@@ -182,6 +182,17 @@ def test_two_requirements_that_contradict_each_other_have_no_pair():
     assert fault.text == (
         "No two capacitors can do this: no positive values of C1 and C2 make all that is required true together."
     )
+
+
+@pytest.mark.parametrize("typed", ["?", "10 µF"])
+def test_a_symbol_beside_the_question_mark_of_a_part_is_refused_wherever_the_question_is_asked(typed):
+    lone = capacitor("C1", typed, "a", "b", initial="V")
+    stages = () if typed == "?" else (Stage(settings=(("C1", "?"),)),)
+    with pytest.raises(SketchFaults) as caught:
+        find(Sketch.of(lone, stages=stages, required=[Requirement("C1.charge", "3 C")]))
+    assert [fault.text for fault in caught.value.faults] == [
+        "“V” is not understood as the value of C1: with a “?” on the sheet all other values have to be numbers."
+    ]
 
 
 VALUES = st.sampled_from(("1 µF", "2.2 µF", "4.7 µF", "10 µF", "33 µF"))
