@@ -21,6 +21,9 @@ START_SECONDS = 60.0
 QUICK_PARTS = 300
 """Networks of numbers up to this many parts take tens of milliseconds; larger ones queue in a lane of their own."""
 
+QUICK_TO_LAY_OUT = 60
+"""The same for sketches that are laid out anew, without two-way switches: lines to these have to be looked for."""
+
 WAITING_LONG = 3
 """Networks that may wait for the lane of long work before the next one is told to try again later."""
 

@@ -83,7 +83,7 @@ def carry_out(job: str, lane: str, document: Any) -> Answer:
             case "line":
                 return "answer", orjson.dumps(_line(document))
             case "tidy":
-                return "answer", orjson.dumps(_tidied(document))
+                return "answer", orjson.dumps(_tidied(document, lane))
             case _:
                 raise ValueError(job)
     except SketchFaults as refusal:
@@ -341,11 +341,14 @@ def _bank_pdf(document: Any) -> bytes:
         return bank_handout_pdf(page, document["drawing"])
 
 
-def _tidied(document: Any) -> dict[str, Any]:
+def _tidied(document: Any, lane: str) -> dict[str, Any]:
     """The sketch laid out anew."""
     from solver.tidy import tidy
 
-    return tidy(Sketch.read(document)).document()
+    sketch = Sketch.read(document)
+    if lane == "quick" and any(part.second is not None for part in sketch.parts):
+        raise _ForLongLane
+    return tidy(sketch).document()
 
 
 def _has_symbols(sketch: Sketch) -> bool:

@@ -24,6 +24,7 @@ from app.limits import (
     PAPER_SECONDS,
     PATIENCE,
     QUICK_PARTS,
+    QUICK_TO_LAY_OUT,
     SOLVE_SECONDS,
     SOLVER_MEMORY_BYTES,
     START_SECONDS,
@@ -84,8 +85,8 @@ class SolverProcesses:
         """Compare a sketch of so many parts with what is made of it: the job of POST /api/compare."""
         return self._by_size("compare", body, parts)
 
-    def _by_size(self, job: str, body: bytes, parts: int) -> Result:
-        result = self._quick.carry_out(job, body) if parts <= QUICK_PARTS else Result(Outcome.LONG)
+    def _by_size(self, job: str, body: bytes, parts: int, quick: int = QUICK_PARTS) -> Result:
+        result = self._quick.carry_out(job, body) if parts <= quick else Result(Outcome.LONG)
         if result.outcome is not Outcome.LONG:
             self._long.warm()
             return result
@@ -104,8 +105,8 @@ class SolverProcesses:
         return self._quick.carry_out("line", body)
 
     def tidy(self, body: bytes, parts: int) -> Result:
-        """A sketch of so many parts laid out anew: the job of POST /api/tidy."""
-        return self._by_size("tidy", body, parts)
+        """A sketch of so many parts laid out anew: the job of POST /api/tidy. Two-way switches take long."""
+        return self._by_size("tidy", body, parts, QUICK_TO_LAY_OUT)
 
     def spread(self, body: bytes) -> Result:
         """A slice of the work on the worst case of every reading over tolerances: the job of POST /api/spread."""

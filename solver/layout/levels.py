@@ -44,7 +44,7 @@ class Levels:
 def levels_of(embedding: Embedding, candidates: Iterable[int]) -> Levels:
     """The levels of a mesh; only `candidates` may become level lines."""
     plain = _levels(embedding, frozenset())
-    if plain is None:  # potentials fade along a mesh that is long enough
+    if plain is None:  # potentials fade along a mesh that is long enough, and may be equal in one of many lines
         return _ranked(embedding)
 
     def drop(line: int) -> float:
@@ -150,13 +150,14 @@ def _potentials(lines: Sequence[tuple[int, int]], a: int, b: int) -> dict[int, f
 
 
 def _all_between(lines: Sequence[tuple[int, int]], potential: Mapping[int, float], ends: Collection[int]) -> bool:
-    """Whether every node but the two ends has lines from above and lines that lead down."""
+    """Whether every line leads down, and every node but the two ends has lines from above and lines that lead down."""
     above, below = set(ends), set(ends)
     for one, other in lines:
         upper, lower = (one, other) if potential[one] < potential[other] else (other, one)
-        if potential[lower] - potential[upper] > _NO_DROP:
-            above.add(lower)
-            below.add(upper)
+        if potential[lower] - potential[upper] <= _NO_DROP:
+            return False
+        above.add(lower)
+        below.add(upper)
     return above == below == set(potential)
 
 

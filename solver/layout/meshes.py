@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
-from typing import Final
 
 from solver.layout.boxes import Box, hanging_box
 from solver.layout.embedding import LEAD, ROOT, Embedding, embed
@@ -18,9 +17,6 @@ from solver.layout.mesh_plan import BARE, Plan, Strand, rows_of
 from solver.layout.pen import Pen
 from solver.layout.room import LEVEL, UPRIGHT
 from solver.layout.tree import Branch, Hanging, Leaf, Line, Mesh, Series
-
-_A_LITTLE: Final = 1e-3
-"""What hangs ends so far below its node, as a share of the way to the next lower one: above all that it may meet."""
 
 Boxing = Callable[[Branch, int], Box]
 
@@ -170,17 +166,23 @@ def _with_hanging(
     hanging: Mapping[int, Sequence[Hanging]],
     boxes: dict[int, Box],
     boxing: Boxing,
-) -> tuple[Embedding, dict[int, float]]:
-    """The embedding with a line for everything that hangs, on the right of what else leads down from its node."""
+) -> tuple[Embedding, dict[int, int]]:
+    """The embedding with a line for everything that hangs, on the right of what else leads down from its node.
+
+    What hangs ends below its node and above the next lower one, and so above all that it may meet. The potentials that
+    come back are whole numbers in the order of those that there were, with room between any two for all that hangs.
+    """
     around = {node: list(lines) for node, lines in embedding.around.items()}
     hung = replace(embedding, around=around, ends=dict(embedding.ends), undrawn=set(embedding.undrawn))
-    potential = dict(levels.potential)
+    rank = {value: place for place, value in enumerate(sorted(set(levels.potential.values())))}
+    room = sum(map(len, hanging.values()))
+    potential = {node: rank[value] << room for node, value in levels.potential.items()}
     for node, bunch in hanging.items():
         for each in sorted(bunch, key=lambda hanging: hanging.order()):
             line, end = hung.hang(node, _beside(hung, levels, potential, node), potential)
             boxes[line] = hanging_box(each, boxing(each.branch, UPRIGHT))
             onward = min(each for each in potential.values() if each > potential[node])
-            potential[end] = potential[node] + _A_LITTLE * (onward - potential[node])
+            potential[end] = (potential[node] + onward) // 2
     return hung, potential
 
 

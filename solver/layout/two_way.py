@@ -20,9 +20,17 @@ from solver.sketch import Part, Sketch
 from solver.step_drawing import free_name, joint_names
 
 _BESIDE: Final = (2, -2, 3, -3)
+_LINES: Final = 16
+"""Lines that are tried for each switch: either contact's, with and without an inset, on each place beside."""
 _INSET: Final = 2
 """How far a contact comes in from where a wire runs past it on either side."""
 _DEAR: Final = 10_000
+_LOOKS: Final = 200_000
+"""Dots that are looked at for all the switches of a sketch together; about three quarters of a second of work."""
+_LOOKS_IN_HASTE: Final = 1_000
+"""The same for each line to one switch that no line was found for in that time."""
+_HASTE: Final = 100
+"""What a step nearer to the goal counts then."""
 _MARGIN: Final = 4
 _BEND: Final = 4
 _CROSSING: Final = 40
@@ -31,6 +39,12 @@ _ONTO_A_WIRE: Final = 6
 _OVER_WORDS: Final = 6
 _NEAR_A_PART: Final = 5
 _WAYS: Final[tuple[Spot, ...]] = ((1, 0), (0, 1), (-1, 0), (0, -1))
+_STILL: Final = -1
+_TURNS: Final = {
+    coming: tuple(going for going in range(4) if coming == _STILL or (going - coming) % 4 != 2)
+    for coming in (_STILL, 0, 1, 2, 3)
+}
+"""The ways on from each way of coming: all but back."""
 
 
 def apart(sketch: Sketch) -> tuple[Sketch, dict[str, str]]:
@@ -64,21 +78,33 @@ class Laid:
         """The same with the two-way switches, which were `old`, in place of the parts that stood for them."""
         laid = self
         for name, second in seconds.items():
-            laid = laid._one(name, second, old[name])
+            looks = _LOOKS // len(seconds)
+            best = laid._best(name, second, old[name], Looks(looks, looks // 4))
+            if best is None:
+                best = laid._best(name, second, old[name], Looks(_LINES * _LOOKS_IN_HASTE, _LOOKS_IN_HASTE, _HASTE))
+            if best is None:
+                raise SketchFaults([TwoWayNotTidied(parts=[name])])
+            laid = best
         return laid
 
-    def _one(self, name: str, second: str, old: Part) -> Laid:
+    def _best(self, name: str, second: str, old: Part, looks: Looks) -> Laid | None:
         own = {part.name: part for part in self.parts if part.name in (name, second)}
         best: tuple[float, Laid] | None = None
         for main, other in ((name, second), (second, name)):
             for inset in (0, _INSET):
-                best = self._better(best, old, own[main], own[other], inset, first=main == name)
-        if best is None:
-            raise SketchFaults([TwoWayNotTidied(parts=[name])])
-        return best[1]
+                best = self._better(best, old, own[main], own[other], inset, looks, first=main == name)
+        return best and best[1]
 
     def _better(
-        self, best: tuple[float, Laid] | None, old: Part, main: Part, other: Part, inset: int, *, first: bool
+        self,
+        best: tuple[float, Laid] | None,
+        old: Part,
+        main: Part,
+        other: Part,
+        inset: int,
+        looks: Looks,
+        *,
+        first: bool,
     ) -> tuple[float, Laid] | None:
         """The best so far, or a better way with the switch where `main` is: each with what it costs."""
         rest = [part for part in self.parts if part.name not in (main.name, other.name)]
@@ -87,10 +113,12 @@ class Laid:
         axis = int(arm[0] == end[0])
         along = 1 if end[axis] > arm[axis] else -1
         at = end[axis] - along * inset
+        ground = _Ground(self, rest)
         for rank, by in enumerate(_BESIDE):
             contact, spot = ((end[0], at), (end[0] + by, at)) if axis else ((at, end[1]), (at, end[1] + by))
-            sheet = _Sheet(self, rest, (arm, end), contact, spot)
-            found = sheet.way(self.conductor[other.end], _DEAR if best is None else best[0] - rank - inset)
+            sheet = _Sheet(ground, (arm, end), contact, spot)
+            most = _DEAR if best is None else best[0] - rank - inset
+            found = sheet.way(self.conductor[other.end], most, looks)
             if found is not None:
                 cost, way = found
                 best = cost + rank + inset, self._drawn(old, main, other, rest, contact, way, first=first)
@@ -140,41 +168,44 @@ class Laid:
         return all(joint not in part.ends for part in self.parts)
 
 
-class _Sheet:
-    """What a new line from `start` may pass: a wire of another conductor straight across, a part in need only."""
+@dataclass
+class Looks:
+    """How many dots may still be looked at, and at most for `each` line; `pull` is what a step nearer to the goal
+    counts beside what the line costs: with none the line found is the best, with much one is found soon."""
 
-    def __init__(self, laid: Laid, parts: list[Part], line: tuple[Spot, Spot], contact: Spot, start: Spot) -> None:
-        self.start: Final = start
-        self._laid: Final = laid
-        self._wires: Final[dict[Spot, tuple[int, int]]] = {}
-        self._closed: Final[set[Spot]] = set(_between(*line))
-        self._dear: Final[Counter[Spot]] = Counter()
-        self._joints: Final = {
-            spot: laid.conductor[joint] for joint, spot in laid.joints.items() if _ends(joint, parts)
-        }
-        self._parts: Final[set[Spot]] = set()
-        self._lead: Final = {spot for spot in _between(self._level(line[0], contact, start), start) if spot != start}
+    left: int
+    each: int
+    pull: int = 0
+
+
+class _Ground:
+    """What lies on a sheet besides the switch that is put together: wires, parts, and what is near them."""
+
+    def __init__(self, laid: Laid, parts: list[Part]) -> None:
+        self.laid: Final = laid
+        ended = {end for part in parts for end in part.ends}
+        self.joints: Final = {spot: laid.conductor[joint] for joint, spot in laid.joints.items() if joint in ended}
+        self.wires: Final[dict[Spot, tuple[int, int]]] = {}
+        self.parts: Final[set[Spot]] = set()
+        self.dear: Final[Counter[Spot]] = Counter()
         for part in parts:
             a, b = laid.joints[part.start], laid.joints[part.end]
             upright = int(a[0] == b[0])
             if part.kind == "wire":
                 for spot in _between(a, b):
-                    self._wires[spot] = laid.conductor[part.start], upright
+                    self.wires[spot] = laid.conductor[part.start], upright
                 continue
-            self._parts.update(_between(a, b))
+            self.parts.update(_between(a, b))
             if part.second is not None:
-                self._parts.update(_between(laid.joints[part.second], self._level(a, b, laid.joints[part.second])))
-            self._closed.update(spot for spot in _between(a, b) if spot not in (a, b))
+                self.parts.update(_between(laid.joints[part.second], _level(a, b, laid.joints[part.second])))
             self._mark(part, a, b, upright)
-        across, down = zip(*laid.joints.values(), start, strict=True)
-        self._low: Final = min(across) - _MARGIN, min(down) - _MARGIN
-        self._high: Final = max(across) + _MARGIN, max(down) + _MARGIN
+        across, down = zip(*laid.joints.values(), strict=True)
+        self.low: Final = min(across), min(down)
+        self.high: Final = max(across), max(down)
 
-    @staticmethod
-    def _level(arm: Spot, first: Spot, second: Spot) -> Spot:
-        """Where a second contact's own line begins, beside the middle of the symbol."""
-        upright = arm[0] == first[0]
-        return (second[0], (arm[1] + first[1]) // 2) if upright else ((arm[0] + first[0]) // 2, second[1])
+    def taken(self, spot: Spot) -> bool:
+        """Whether anything is at a dot."""
+        return spot in self.parts or spot in self.wires or spot in self.joints
 
     def _mark(self, part: Part, a: Spot, b: Spot, upright: int) -> None:
         """Makes dear what lies beside a part, and where its words will be."""
@@ -185,58 +216,97 @@ class _Sheet:
             if upright
             else ((x + dx, y + dy) for dx in range(-3, 4) for dy in range(-usual.before, usual.after + 1))
         )
-        self._dear.update(dict.fromkeys(words, _OVER_WORDS))
+        self.dear.update(dict.fromkeys(words, _OVER_WORDS))
         for spot in _between(a, b):
             for way in _WAYS:
-                self._dear[spot[0] + way[0], spot[1] + way[1]] += _NEAR_A_PART
+                self.dear[spot[0] + way[0], spot[1] + way[1]] += _NEAR_A_PART
 
-    def way(self, conductor: int, most: float) -> tuple[float, list[Spot]] | None:
+
+class _Sheet:
+    """What a new line from `start` may pass: a wire of another conductor straight across, a part in need only."""
+
+    def __init__(self, ground: _Ground, line: tuple[Spot, Spot], contact: Spot, start: Spot) -> None:
+        self.start: Final = start
+        self._ground: Final = ground
+        self._own: Final = frozenset(_between(*line))
+        self._lead: Final = {spot for spot in _between(_level(line[0], contact, start), start) if spot != start}
+        self._low: Final = tuple(min(low, at) - _MARGIN for low, at in zip(ground.low, start, strict=True))
+        self._high: Final = tuple(max(high, at) + _MARGIN for high, at in zip(ground.high, start, strict=True))
+
+    def way(self, conductor: int, most: float, looks: Looks) -> tuple[float, list[Spot]] | None:
         """The best line to a conductor, dot by dot, and what it costs; one dot where nothing is
-        joined there. None where it costs `most`.
+        joined there. None where it costs `most`, or takes more looks than there are.
         """
-        taken = self._closed | self._parts | set(self._wires) | set(self._joints)
-        if self.start in taken or self._lead & taken:
+        if most <= 0 or any(spot in self._own or self._ground.taken(spot) for spot in (self.start, *self._lead)):
             return None
-        goal = {spot for spot, (own, _) in self._wires.items() if own == conductor}
-        goal |= {spot for spot, own in self._joints.items() if own == conductor}
-        if not goal:
-            return (0, [self.start]) if most > 0 else None
-        best: dict[tuple[Spot, int], float] = {}
-        queue: list[tuple[float, Spot, int, tuple[Spot, ...]]] = [(0, self.start, -1, (self.start,))]
-        while queue:
-            cost, here, coming, line = heappop(queue)
-            if cost >= most:
-                return None
-            if here in goal:
-                return cost, list(line)
-            if best.get((here, coming), cost + 1) <= cost:
+        goal = {spot for spot, (own, _) in self._ground.wires.items() if own == conductor}
+        goal |= {spot for spot, own in self._ground.joints.items() if own == conductor}
+        return self._searched(goal, most, looks) if goal else (0, [self.start])
+
+    def _searched(self, goal: set[Spot], most: float, looks: Looks) -> tuple[float, list[Spot]] | None:
+        aim = min(goal, key=lambda spot: (_apart(spot, self.start), spot))
+        came: dict[tuple[Spot, int], tuple[Spot, int]] = {}
+        queue: list[tuple[float, float, Spot, int, int]] = [(0, 0, self.start, _STILL, _STILL)]
+        for _ in range(min(looks.each, looks.left)):
+            if not queue:
+                break
+            looks.left -= 1
+            _, cost, here, coming, before = heappop(queue)
+            if (here, coming) in came:
                 continue
-            best[here, coming] = cost
-            for going, (dx, dy) in enumerate(_WAYS):
-                there = here[0] + dx, here[1] + dy
-                if coming >= 0 and (going - coming) % 4 == 2:
+            came[here, coming] = (here, _STILL) if coming == _STILL else (_back(here, coming), before)
+            if here in goal:
+                return cost, _followed(came, here, coming)
+            straight = here in self._ground.wires and coming != _STILL
+            for going in (coming,) if straight else _TURNS[coming]:
+                there = here[0] + _WAYS[going][0], here[1] + _WAYS[going][1]
+                step = self._step(there, going, goal)
+                if step is None:
                     continue
-                step = self._step(here, there, coming, going, goal)
-                if step is not None:
-                    heappush(queue, (cost + step, there, going, (*line, there)))
+                total = cost + step + (_BEND if coming not in (going, _STILL) else 0)
+                if total < most:
+                    heappush(queue, (total + looks.pull * _apart(there, aim), total, there, going, coming))
         return None
 
-    def _step(self, here: Spot, there: Spot, coming: int, going: int, goal: set[Spot]) -> float | None:
-        if not all(low <= at <= high for low, at, high in zip(self._low, there, self._high, strict=True)):
+    def _step(self, there: Spot, going: int, goal: set[Spot]) -> int | None:
+        """What it costs to go on to a dot, bends aside; None where it cannot be."""
+        (left, top), (right, bottom) = self._low, self._high
+        if not (left <= there[0] <= right and top <= there[1] <= bottom):
             return None
-        bends = coming >= 0 and going != coming
-        if here in self._wires and bends:
-            return None
+        ground = self._ground
         if there in goal:
-            return 1 + _BEND * bends + (0 if there in self._joints else _ONTO_A_WIRE)
-        if there in self._joints or there in self._lead:
+            return 1 if there in ground.joints else 1 + _ONTO_A_WIRE
+        if there in ground.joints or there in self._lead:
             return None
-        crossing = _THROUGH_A_PART if there in self._closed or there in self._parts else 0
-        if there in self._wires:
-            if self._wires[there][1] == going % 2:
+        crossing = _THROUGH_A_PART if there in ground.parts or there in self._own else 0
+        if (wire := ground.wires.get(there)) is not None:
+            if wire[1] == going % 2:
                 return None
             crossing += _CROSSING
-        return 1 + _BEND * bends + crossing + self._dear[there]
+        return 1 + crossing + ground.dear[there]
+
+
+def _apart(one: Spot, other: Spot) -> int:
+    return abs(one[0] - other[0]) + abs(one[1] - other[1])
+
+
+def _level(arm: Spot, first: Spot, second: Spot) -> Spot:
+    """Where a second contact's own line begins, beside the middle of the symbol."""
+    upright = arm[0] == first[0]
+    return (second[0], (arm[1] + first[1]) // 2) if upright else ((arm[0] + first[0]) // 2, second[1])
+
+
+def _back(spot: Spot, way: int) -> Spot:
+    return spot[0] - _WAYS[way][0], spot[1] - _WAYS[way][1]
+
+
+def _followed(came: Mapping[tuple[Spot, int], tuple[Spot, int]], here: Spot, coming: int) -> list[Spot]:
+    """The dots of a line from its start."""
+    line = [here]
+    while coming != _STILL:
+        here, coming = came[here, coming]
+        line.append(here)
+    return line[::-1]
 
 
 def _between(a: Spot, b: Spot) -> list[Spot]:

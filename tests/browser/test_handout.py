@@ -41,9 +41,9 @@ def test_until_it_is_there_the_handout_says_that_it_is_being_worked_out(page: Pa
     expect(page.locator("#pages")).to_have_text("Working it out…")
     expect(page.get_by_label("Task", exact=True)).to_have_attribute("placeholder", "Working it out…")
     expect(page.get_by_label("Title", exact=True)).to_have_value("Storm lantern, three capacitors")
-    page.unroute(solve)
     for route in held:
         route.continue_()
+    page.unroute(solve)
     handout = HandoutPage(page).settled()
     expect(handout.task).not_to_have_value("")
     expect(page.get_by_text("Working it out…")).to_have_count(0)
