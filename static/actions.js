@@ -95,6 +95,8 @@ export function hintFor(desk) {
   if (sketch.parts.length === 0) return "Drag from dot to dot, then type what it is: 9 V, 22 µF, 1.5 kΩ, switch. An empty Enter makes a wire.";
   if (sketch.covered?.length) return "Click a “?” to show the class that reading: voltage, charge, then energy.";
   if (hasStages(sketch)) return "Click a switch twice to make the next stage; the drawing is shared by all stages.";
-  if ([...(desk.sheet.drawn?.labels.values() ?? [])].some(({ terse }) => terse)) return "Readings that find no room on the sheet stand in the ledger. Click a part, or zoom in, to see them beside it.";
+  const labels = [...(desk.sheet.drawn?.labels.values() ?? [])];
+  if (labels.some(({ formulas }) => formulas)) return "Formulas that are too long for the sheet stand in the ledger.";
+  if (labels.some(({ terse }) => terse)) return "Readings that find no room on the sheet stand in the ledger. Click a part to see them beside it.";
   return "Drag from dot to dot to draw. Click a part for what can be done with it; drag its value sideways to change it.";
 }

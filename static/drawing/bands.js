@@ -55,6 +55,11 @@ function looseContacts(sketch) {
   return new Set(contacts.filter((joint) => ends.indexOf(joint) === ends.lastIndexOf(joint)));
 }
 
+/** Sheet units that other writing keeps away from a flag. */
+const EDGE = 3;
+/** Characters of a formula beyond which it would be a flag too long to stand on the sheet. */
+const LONG = 24;
+
 /** Straight pieces of a conductor, longest first. */
 function legsOf(pieces) {
   const legs = [];
@@ -94,6 +99,7 @@ export function flagNodes(owned, sketch, solution, shares, hidden, style, room, 
     const conductor = solution.conductors[id];
     if (!conductor || conductor.joints.every((joint) => loose.has(joint))) continue;
     const covered = hidden(conductor);
+    if (!covered && conductor.potential.value === null && conductor.potential.text.length > LONG) continue;
     const text = covered ? "?" : withSubscripts(conductor.potential.text);
     const words = [text, conductor.potential.room ?? ""].map((each) => textWidth(each, `600 ${size}px ${SANS}`));
     const w = Math.max(34, Math.max(...words) + 20 * style.big);
@@ -102,7 +108,7 @@ export function flagNodes(owned, sketch, solution, shares, hidden, style, room, 
     const kept = last && Math.abs(last.w - w) < 14 ? { x: last.x + (last.w - w) / 2, y: last.y, w, h } : null;
     const box = kept ?? flagBox(sketch, conductor, id, pieces, w, h, room);
     if (!box) continue;
-    if (!kept) room().add(box, "", 3);
+    if (!kept) room().add({ x: box.x - EDGE, y: box.y - EDGE, w: w + 2 * EDGE, h: h + 2 * EDGE }, "", 3);
     boxes.push({ conductor: id, joint: conductor.joints[0], box });
     const share = covered ? null : shares.get(id);
     const plain = share === null || share === undefined;

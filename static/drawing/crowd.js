@@ -3,45 +3,55 @@
 /** @typedef {{x: number, y: number, w: number, h: number}} Box sheet units, from the upper left corner */
 
 const CELL = 96;
+/** Cells in a column of cells, so that one number names a cell. */
+const ROWS = 65536;
+const cellOf = (n) => Math.floor(n / CELL);
 
 export class Crowd {
+  /** @type {Map<number, {box: Box, owner: string, weight: number}[]>} */
   #cells = new Map();
 
-  *#keys({ x, y, w, h }) {
-    for (let column = Math.floor(x / CELL); column <= Math.floor((x + w) / CELL); column += 1)
-      for (let row = Math.floor(y / CELL); row <= Math.floor((y + h) / CELL); row += 1) yield `${column},${row}`;
+  #cellsOf({ x, y, w, h }, act) {
+    for (let column = cellOf(x); column <= cellOf(x + w); column += 1) for (let row = cellOf(y); row <= cellOf(y + h); row += 1) act(column * ROWS + row, column, row);
   }
 
   /** @param {Box} box @param {string} [owner] boxes of the same owner may cover each other @param {number} [weight] */
   add(box, owner = "", weight = 1) {
     const entry = { box, owner, weight };
-    for (const key of this.#keys(box)) {
+    this.#cellsOf(box, (key) => {
       const cell = this.#cells.get(key);
       if (cell) cell.push(entry);
       else this.#cells.set(key, [entry]);
-    }
+    });
   }
 
-  /** Frees what an owner took. @param {string} owner @param {Box} box the box that was added */
-  free(owner, box) {
-    for (const key of this.#keys(box)) {
+  /** Frees what was taken. @param {Box} box the box that was added */
+  free(box) {
+    this.#cellsOf(box, (key) => {
       const cell = this.#cells.get(key);
-      if (cell) this.#cells.set(key, cell.filter((entry) => entry.owner !== owner));
-    }
+      if (cell) this.#cells.set(key, cell.filter((entry) => entry.box !== box));
+    });
   }
 
   /** Area of `box` that is taken, weighed. @param {Box} box @param {string} [owner] */
   covered(box, owner = "") {
-    const seen = new Set();
     let sum = 0;
-    for (const key of this.#keys(box))
-      for (const entry of this.#cells.get(key) ?? []) {
-        if (seen.has(entry) || (owner && entry.owner === owner)) continue;
-        seen.add(entry);
-        const w = Math.min(box.x + box.w, entry.box.x + entry.box.w) - Math.max(box.x, entry.box.x);
-        const h = Math.min(box.y + box.h, entry.box.y + entry.box.h) - Math.max(box.y, entry.box.y);
+    // Cell by cell, so that what lies in several is counted once.
+    this.#cellsOf(box, (key, column, row) => {
+      const cell = this.#cells.get(key);
+      if (!cell) return;
+      const left = Math.max(box.x, column * CELL);
+      const top = Math.max(box.y, row * CELL);
+      const right = Math.min(box.x + box.w, (column + 1) * CELL);
+      const bottom = Math.min(box.y + box.h, (row + 1) * CELL);
+      for (const entry of cell) {
+        if (owner && entry.owner === owner) continue;
+        const other = entry.box;
+        const w = Math.min(right, other.x + other.w) - Math.max(left, other.x);
+        const h = Math.min(bottom, other.y + other.h) - Math.max(top, other.y);
         if (w > 0 && h > 0) sum += w * h * entry.weight;
       }
+    });
     return sum;
   }
 
@@ -49,7 +59,9 @@ export class Crowd {
   best(boxes, owner = "") {
     let [choice, least] = [0, Infinity];
     boxes.forEach((box, index) => {
-      const covered = this.covered(box, owner) + index * 0.01;
+      const liking = index * 0.01;
+      if (liking >= least) return;
+      const covered = this.covered(box, owner) + liking;
       if (covered < least) [choice, least] = [index, covered];
     });
     return { index: choice, covered: least };

@@ -1,7 +1,7 @@
 // What is written beside every part: its name, its value, and its readings in one quiet line; each where there is room.
 
 import { splitName, textWidth, withSubscripts } from "../dom.js";
-import { STEP, routes } from "../geometry.js";
+import { routes } from "../geometry.js";
 import { isBuilt, isSeenPast, sizeAsked } from "../builds/words.js";
 import { isAsked } from "../panel/asked.js";
 import { wholeValue } from "../reading_text.js";
@@ -9,19 +9,15 @@ import { node } from "../paint.js";
 import { isSwitch, stateOf } from "../sketch.js";
 import { TWO_WAY } from "../two_way.js";
 import { pastText, strainOf, warningPath } from "../ratings/strains.js";
-import { BRICK, INK, READING, SANS, SERIF, SOFT } from "./palette.js";
+import { BRICK, INK, READING, SANS, SERIF, SHEET, SOFT } from "./palette.js";
+import { GAP, LINE, keptPlace, settleLabels } from "./places.js";
 
-/** Heights of the first line and of each line of readings, and the gap between readings, before enlarging. */
-const FIRST = 20;
-const LINE = 18;
-const GAP = 9;
-/** Sheet units by which a label may change in width and stay where it is. */
-const HARDLY = 14;
 /** Room for the mark before a share that is past its limit. */
 const MARK = 20;
-/** From so many parts on, readings that find no room are left to the ledger: share of a label that others may cover. */
-const MANY = 60;
-const COVERED = 0.5;
+/** Characters of a formula beyond which it is left to the ledger. */
+const LONG = 18;
+/** Square sheet units of a label over something else from which on it is set off. */
+const CROSSING = 150;
 
 /** Readings that each overlay shows, by kind of part. */
 const SHOWN = {
@@ -53,7 +49,8 @@ function readingsShown(part, solution, overlays, isCovered) {
     .map(([, reading]) => {
       const key = `${part.name}.${reading}`;
       const covered = isCovered(key);
-      return { key, text: covered ? "?" : withSubscripts(readings[reading].text), covered, room: readings[reading].room };
+      const { text, value, room } = readings[reading];
+      return { key, text: covered ? "?" : withSubscripts(text), covered, room, isLong: !covered && value === null && text.length > LONG };
     })
     .concat(shown);
 }
@@ -69,8 +66,6 @@ function valueText(part, built, drawn) {
   return withSubscripts(value + starts + inside);
 }
 
-/** @typedef {{text: string, width: number, key: string, covered: boolean, marked?: boolean}} Shown */
-
 /** What a part's label says and how wide each piece is. */
 function measured(part, shown, style, built, drawn) {
   const big = style.big;
@@ -79,115 +74,50 @@ function measured(part, shown, style, built, drawn) {
   const nameWidth = width(stem, 19, SERIF, "italic ") + (index ? width(index, 13, SERIF, "italic ") + 1 : 0);
   const value = valueText(part, built, drawn);
   const valueWidth = width(value, 14, SANS);
+  const words = value.split(/(?<=, )/u);
+  const pieces = words.map((piece) => width(piece.trimEnd(), 14, SANS));
   const readings = shown.map((each) => ({ ...each, width: Math.max(width(each.text, 13, SANS, each.marked ? "600 " : ""), each.room ? width(each.room, 13, SANS) : 0) + (each.marked ? MARK * big : 0) }));
-  return { stem, index, nameWidth, value, valueWidth, readings, first: nameWidth + 6 * big + valueWidth };
+  return { stem, index, nameWidth, value, words, pieces, readings, first: nameWidth + 6 * big + valueWidth };
 }
 
-/** The readings in one line, or each in a line of its own where room is short. @returns {{lines: Shown[][], w: number, h: number}[]} */
-function settings(size, style) {
-  const gap = GAP * style.big;
-  const lineWidth = (line) => line.reduce((sum, each) => sum + each.width, 0) + gap * Math.max(0, line.length - 1);
-  const set = (lines) => ({ lines, w: Math.max(size.first, ...lines.map(lineWidth)), h: (FIRST + LINE * lines.length) * style.big, lineWidth });
-  const { readings } = size;
-  if (readings.length === 0) return [set([])];
-  // Each with what it was before: in one line they would reach far.
-  if (readings.some(({ text }) => text.includes("→"))) return [set(readings.map((each) => [each]))];
-  return readings.length === 1 ? [set([readings])] : [set([readings]), set(readings.map((each) => [each]))];
-}
+/** A value in pieces, each in a line of its own. @param {string[]} words @param {number[]} xs where those begin @param {number} rise of a line */
+const piecesOf = (words, xs, rise) => words.map((piece, row) => node("tspan", row ? { x: xs[row], dy: rise } : {}, piece));
 
-/** Where a label of this size may stand, best first; `side` is how its lines are set. */
-function places(way, kind, { w, h }) {
-  const [x, y] = way.symbol.at.map((n) => n * STEP);
-  const upright = way.symbol.along[0] === 0;
-  const off = kind.drawing.side + (kind.readings.includes("energy") ? 30 : 14);
-  if (upright)
-    return [
-      { side: "start", x: x + off, y: y - h / 2 },
-      { side: "end", x: x - off - w, y: y - h / 2 },
-      { side: "start", x: x + off, y: y - h + 6 },
-      { side: "start", x: x + off, y: y - 6 },
-      { side: "start", x: x + off, y: y - h - 10 },
-      { side: "start", x: x + off, y: y + 10 },
-      { side: "end", x: x - off - w, y: y - h + 6 },
-      { side: "end", x: x - off - w, y: y - 6 },
-      { side: "end", x: x - off - w, y: y - h - 10 },
-      { side: "end", x: x - off - w, y: y + 10 },
-    ];
-  const near = kind.drawing.side + 12;
-  return [
-    { side: "middle", x: x - w / 2, y: y - near - h },
-    { side: "middle", x: x - w / 2, y: y + near },
-    { side: "start", x: x + 20, y: y - near - h },
-    { side: "end", x: x - 20 - w, y: y + near },
-  ];
-}
-
-function labelNode(part, size, place, style, faulty) {
+function labelNode(part, size, place, style, marked) {
   const big = style.big;
+  const faulty = marked.faulty.has(part.name);
   const start = (width) => place.x + (place.side === "end" ? place.w - width : place.side === "middle" ? (place.w - width) / 2 : 0);
   const baseline = place.y + 15 * big;
+  const halo = place.covered > CROSSING ? { stroke: SHEET, "stroke-width": 4, "stroke-linejoin": "round", "paint-order": "stroke" } : {};
   const children = [];
-  let x = start(size.first);
   const stems = [node("tspan", {}, size.stem)];
   if (size.index) stems.push(node("tspan", { dx: 1, dy: 4 * big, "font-size": 13 * big }, size.index));
-  children.push(node("text", { x, y: baseline, "font-family": SERIF, "font-style": "italic", "font-size": 19 * big, fill: faulty ? BRICK : INK }, stems, "name"));
-  x += size.nameWidth + 6 * big;
-  const value = { x: x - 3, y: place.y, w: size.valueWidth + 6, h: 20 * big };
+  children.push(node("text", { x: start(place.heads[0]), y: baseline, "font-family": SERIF, "font-style": "italic", "font-size": 19 * big, fill: faulty ? BRICK : INK, ...halo }, stems, "name"));
+  const heads = place.head === "apart" ? place.heads.slice(1) : place.heads;
+  const xs = heads.map((width, row) => start(width) + (row === 0 && place.head !== "apart" ? size.nameWidth + 6 * big : 0));
+  const right = Math.max(...heads.map((width) => start(width) + width));
+  const down = place.headed - LINE * big * heads.length;
+  const first = place.head === "apart" ? baseline + down : baseline;
+  const value = { x: Math.min(...xs) - 3, y: first - 15 * big, w: right - Math.min(...xs) + 6, h: place.y + place.headed - first + 15 * big };
   const missing = size.value.startsWith("value?");
-  children.push(node("text", { x, y: baseline, "font-family": SANS, "font-size": 14 * big, fill: faulty || missing ? BRICK : INK }, size.value, "value"));
+  const broken = place.head !== "whole" && xs.length > 1;
+  children.push(node("text", { x: xs[0], y: first, "font-family": SANS, "font-size": 14 * big, fill: faulty || missing ? BRICK : INK, ...halo }, broken ? piecesOf(size.words, xs, LINE * big) : size.value, broken ? "value in pieces" : "value"));
   const readings = [];
   place.lines.forEach((line, row) => {
-    x = start(place.lineWidth(line));
-    const top = place.y + (FIRST + 2 + LINE * row) * big;
-    for (const { key, text, covered, width, marked } of line) {
+    let x = start(line.reduce((sum, each) => sum + each.width, 0) + GAP * big * (line.length - 1));
+    const top = place.y + place.headed + (2 + LINE * row) * big;
+    for (const { key, text, covered, width, marked: isMarked } of line) {
       const box = { x: x - 3, y: top, w: width + 6, h: LINE * big };
       if (covered) children.push(node("rect", { x: box.x, y: box.y, width: box.w, height: box.h, rx: 4, fill: "#f1ecdf", stroke: SOFT, "stroke-dasharray": "2 2" }, undefined, `${key} cover`));
-      if (marked) children.push(node("path", { d: warningPath(x + big, top + 14 * big, 12 * big), fill: "none", stroke: BRICK, "stroke-width": 1.6 * big, "stroke-linejoin": "round", "stroke-linecap": "round" }, undefined, `${key} mark`));
-      const written = marked ? { x: x + MARK * big, "font-weight": 600, fill: BRICK } : { x, fill: covered ? SOFT : READING };
-      children.push(node("text", { y: top + 14 * big, "font-family": SANS, "font-size": 13 * big, ...written }, text, key));
+      if (isMarked) children.push(node("path", { d: warningPath(x + big, top + 14 * big, 12 * big), fill: "none", stroke: BRICK, "stroke-width": 1.6 * big, "stroke-linejoin": "round", "stroke-linecap": "round" }, undefined, `${key} mark`));
+      const said = isMarked ? { x: x + MARK * big, "font-weight": 600, fill: BRICK } : { x, fill: covered ? SOFT : READING };
+      children.push(node("text", { y: top + 14 * big, "font-family": SANS, "font-size": 13 * big, ...said, ...halo }, text, key));
       readings.push({ key, box });
       x += width + GAP * big;
     }
   });
-  return { node: node("g", {}, children, `label ${part.name}`), value, readings };
-}
-
-/** Finds a place for every label: first one after the other, then again for those that another came to crowd. */
-function settleLabels(labels, crowd) {
-  const choose = (label) => {
-    const { index } = crowd.best(label.options, label.owner);
-    label.place = label.options[index];
-    crowd.add(label.place, label.owner, 2);
-  };
-  labels.forEach(choose);
-  for (const label of labels) {
-    if (crowd.covered(label.place, label.owner) < 1) continue;
-    crowd.free(label.owner, label.place);
-    choose(label);
-  }
-}
-
-/** Leaves out the readings of labels that others cover in good part. @param {Set<string>} chosen parts whose readings are wanted anyway */
-function thinOut(labels, crowd, style, chosen) {
-  for (const label of labels) {
-    const { place, part, size, owner } = label;
-    if (size.readings.length === 0 || chosen.has(part.name) || crowd.covered(place, owner) < COVERED * place.w * place.h) continue;
-    crowd.free(owner, place);
-    label.size = { ...size, readings: [] };
-    const [set] = settings(label.size, style);
-    const spare = place.w - set.w;
-    label.place = { ...place, ...set, x: place.x + (place.side === "end" ? spare : place.side === "middle" ? spare / 2 : 0), terse: true };
-    crowd.add(label.place, owner, 2);
-  }
-}
-
-/** The place of the last picture for a label that has hardly changed in size, or null. */
-function keptPlace(size, last, style) {
-  const set = last && settings(size, style).find(({ lines, h }) => lines.length === last.lines && h === last.whole.h);
-  if (!set || Math.abs(set.w - last.whole.w) > HARDLY) return null;
-  const spare = last.whole.w - set.w;
-  const x = last.whole.x + (last.side === "end" ? spare : last.side === "middle" ? spare / 2 : 0);
-  return { ...set, side: last.side, choice: last.choice, x, y: last.whole.y, terse: last.terse };
+  const head = { x: start(Math.max(...place.heads)) - 3, y: place.y, w: Math.max(...place.heads) + 6, h: place.headed };
+  return { node: node("g", {}, children, `label ${part.name}`), value, head, readings };
 }
 
 /** What stands for a build's words, which are long: the size that was found, or is asked for; its capacitance. Undefined where the words are wanted. */
@@ -208,18 +138,20 @@ function labelsOf(sketch, solution, style, isCovered) {
       const readings = solution?.parts[part.name];
       const drawn = solution?.lot?.values[part.name]?.text;
       const built = isBuilt(part, style.kinds) ? builtText(part, drawn, isCovered, readings, solution, style) : undefined;
-      return { part, size: measured(part, readingsShown(part, solution, style.overlays, isCovered), style, built, drawn) };
+      const shown = readingsShown(part, solution, style.overlays, isCovered);
+      const kept = shown.filter(({ isLong }) => !isLong);
+      return { part, size: { ...measured(part, kept, style, built, drawn), formulas: kept.length < shown.length } };
     });
 }
 
-function drawn(labels, style, faulty) {
+function drawn(labels, style, marked) {
   const nodes = [];
   const boxes = new Map();
   for (const { part, size, place } of labels) {
-    const { node: label, value, readings } = labelNode(part, size, place, style, faulty.has(part.name));
+    const { node: label, ...written } = labelNode(part, size, place, style, marked);
     nodes.push(label);
-    const whole = { x: place.x, y: place.y, w: place.w, h: place.h };
-    boxes.set(part.name, { value, readings, whole, side: place.side, lines: place.lines.length, choice: place.choice, terse: place.terse });
+    const { x, y, w, h, name: setting, side, choice, terse, covered } = place;
+    boxes.set(part.name, { ...written, whole: { x, y, w, h }, setting, side, choice, terse, covered, formulas: size.formulas });
   }
   return { nodes, boxes };
 }
@@ -233,11 +165,10 @@ export function keptLabelNodes(sketch, solution, style, isCovered, marked, befor
   for (const label of labels) {
     const last = before.get(label.part.name);
     if (last?.terse && marked.selected.has(label.part.name)) return null;
-    if (last?.terse) label.size = { ...label.size, readings: [] };
-    label.place = keptPlace(label.size, last, style);
+    label.place = keptPlace(label.size, last, style.big);
     if (!label.place) return null;
   }
-  return drawn(labels, style, marked.faulty);
+  return drawn(labels, style, marked);
 }
 
 /**
@@ -249,16 +180,8 @@ export function labelNodes(sketch, solution, style, isCovered, marked, crowd, be
   const labels = labelsOf(sketch, solution, style, isCovered);
   for (const label of labels) {
     const { name, kind } = label.part;
-    label.owner = `label ${name}`;
-    const sets = settings(label.size, style).map((set) =>
-      places(ways.get(name), style.kinds[kind], set).map((place, index) => ({ ...set, ...place, choice: `${set.lines.length} ${index}` })),
-    );
-    // On its best side a label would rather be narrow than cross over to where it may seem to belong to another part.
-    label.options = [...sets.map(([first]) => first), ...sets.flatMap(([, ...others]) => others)];
-    const last = label.options.findIndex(({ choice }) => choice === before.get(name)?.choice);
-    if (last > 0) label.options.unshift(...label.options.splice(last, 1));
+    Object.assign(label, { owner: `label ${name}`, way: ways.get(name), kind: style.kinds[kind], before: before.get(name) });
   }
-  settleLabels(labels, crowd);
-  if (labels.length > MANY) thinOut(labels, crowd, style, marked.selected);
-  return drawn(labels, style, marked.faulty);
+  settleLabels(labels, crowd, style.big, marked.selected);
+  return drawn(labels, style, marked);
 }

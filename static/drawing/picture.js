@@ -18,8 +18,12 @@ const MOST_LABELLED = 1500;
  * @typedef {{selected: Set<string>, joints: Set<string>, faulty: Set<string>, pair: [string, string]|null}} Marked
  */
 
-/** Boxes that labels should keep clear of: symbols first, then lines. */
-function crowdOf(sketch, style, solution) {
+/** Half the sides of boxes that together stand for a disc of radius 1, and how much writing on one matters. */
+const DISC = [[0.96, 0.5], [0.8, 0.8]];
+const PALE = 0.25;
+
+/** Boxes that labels should keep clear of: symbols first, then lines, then discs. @param {Map<string, number>} radii of discs */
+function crowdOf(sketch, style, solution, radii) {
   const crowd = new Crowd();
   for (const part of sketch.parts) {
     const way = routes(sketch).get(part.name);
@@ -34,6 +38,8 @@ function crowdOf(sketch, style, solution) {
     const [along, aside] = [kind.drawing.reach + 12, kind.drawing.side + 4];
     const [w, h] = way.symbol.along[0] === 0 ? [aside, along] : [along, aside];
     crowd.add({ x: x - w, y: y - h, w: 2 * w, h: 2 * h }, `symbol ${part.name}`, 2);
+    const r = radii.get(part.name) ?? 0;
+    if (r > 0) for (const [w, h] of DISC) crowd.add({ x: x - w * r, y: y - h * r, w: 2 * w * r, h: 2 * h * r }, `label ${part.name}`, PALE);
   }
   return crowd;
 }
@@ -67,7 +73,8 @@ export function picture(sketch, solution, style, marked, isCovered, last) {
   const layers = { bands: [], discs: [], ink: partNodes(sketch, style, marked), joints: jointNodes(sketch, style, marked), signs: [], labels: [], flags: [], probes: [] };
   const still = written && last && drawnAlike(last.sketch, sketch) ? keptLabelNodes(sketch, solution, style, isCovered, marked, last.labels) : null;
   let crowd = null;
-  const room = () => (crowd ??= crowdOf(sketch, style, solution));
+  const radii = solution && overlays.U ? discRadii(solution) : new Map();
+  const room = () => (crowd ??= crowdOf(sketch, style, solution, radii));
   let flags = { nodes: [], boxes: [] };
   if (shares) {
     const owned = stretches(sketch, solution, style.kinds);
@@ -76,7 +83,7 @@ export function picture(sketch, solution, style, marked, isCovered, last) {
     if (written) flags = flagNodes(owned, sketch, solution, shares, hidden, style, room, before);
   }
   layers.flags = flags.nodes;
-  if (solution && overlays.U) layers.discs = discNodes(sketch, discRadii(solution), isCovered);
+  if (solution && overlays.U) layers.discs = discNodes(sketch, radii, isCovered);
   if (solution && overlays.Q && written) layers.signs = [...signNodes(sketch, signCounts(solution, sketch.parts), isCovered, style), ...currentNodes(sketch, solution, isCovered, style)];
   if (solution) layers.signs.push(...crackNodes(sketch, solution, isCovered, style));
   const labels = still ?? (written ? labelNodes(sketch, solution, style, isCovered, marked, room(), last?.labels ?? new Map()) : { nodes: [], boxes: new Map() });

@@ -36,12 +36,8 @@ function firstLegible(makes) {
   return best;
 }
 
-/** The boxes of a label's name and value and of its readings; no name takes more than so many units before its value. */
-const NAME = 44;
-function writtenIn({ whole, value, readings }) {
-  const x = Math.max(whole.x, value.x - NAME);
-  return [{ ...value, x, w: value.x + value.w - x }, ...readings.map(({ box }) => box)];
-}
+/** The boxes of a label's name and value and of its readings. */
+const writtenIn = ({ head, readings }) => [head, ...readings.map(({ box }) => box)];
 
 /** The layers with the dotted lines between joints below everything else, and gone where something is written. */
 function linesBelow({ layers, labels, box }) {
