@@ -116,8 +116,8 @@ function labelNode(part, size, place, style, marked) {
       x += width + GAP * big;
     }
   });
-  const head = { x: start(Math.max(...place.heads)) - 3, y: place.y, w: Math.max(...place.heads) + 6, h: place.headed };
-  return { node: node("g", {}, children, `label ${part.name}`), value, head, readings };
+  const named = { x: start(Math.max(...place.heads)) - 3, y: place.y, w: Math.max(...place.heads) + 6, h: place.headed };
+  return { node: node("g", {}, children, `label ${part.name}`), value, named, readings };
 }
 
 /** What stands for a build's words, which are long: the size that was found, or is asked for; its capacitance. Undefined where the words are wanted. */
@@ -150,8 +150,8 @@ function drawn(labels, style, marked) {
   for (const { part, size, place } of labels) {
     const { node: label, ...written } = labelNode(part, size, place, style, marked);
     nodes.push(label);
-    const { x, y, w, h, name: setting, side, choice, terse, covered } = place;
-    boxes.set(part.name, { ...written, whole: { x, y, w, h }, setting, side, choice, terse, covered, formulas: size.formulas });
+    const { x, y, w, h, head, lines, side, choice, terse, covered } = place;
+    boxes.set(part.name, { ...written, whole: { x, y, w, h }, head, lines: lines.length, side, choice, terse, covered, formulas: size.formulas });
   }
   return { nodes, boxes };
 }

@@ -30,22 +30,25 @@ const widthOf = (line, gap) => line.reduce((sum, each) => sum + each.width, 0) +
 /** The height of a label's name and value, before enlarging. @param {"whole"|"split"|"apart"} head @param {number[]} heads */
 const headed = (head, heads) => FIRST + (head === "apart" ? INDEX : 0) + LINE * (heads.length - 1);
 
+/** A label set in one way. @returns {Setting} */
+function setAs(size, big, head, lines, terse) {
+  const heads = head === "whole" ? [size.first] : head === "split" ? [size.nameWidth + 6 * big + size.pieces[0], ...size.pieces.slice(1)] : [size.nameWidth, ...size.pieces];
+  const w = Math.max(...heads, ...lines.map((line) => widthOf(line, GAP * big)));
+  return { name: `${head} ${lines.length}`, head, heads, lines, terse, w, headed: headed(head, heads) * big, h: (headed(head, heads) + LINE * lines.length) * big };
+}
+
+const inOne = (readings) => [readings];
+const stacked = (readings) => readings.map((each) => [each]);
+
 /** The ways to set a label, best first. @returns {Setting[]} */
-function settings(size, big, readingsWanted) {
-  const gap = GAP * big;
+function settings(size, big, isChosen) {
   const { readings } = size;
-  const set = (head, lines, terse = false) => {
-    const heads = head === "whole" ? [size.first] : head === "split" ? [size.nameWidth + 6 * big + size.pieces[0], ...size.pieces.slice(1)] : [size.nameWidth, ...size.pieces];
-    const w = Math.max(...heads, ...lines.map((line) => widthOf(line, gap)));
-    return { name: `${head} ${lines.length}`, head, heads, lines, terse, w, headed: headed(head, heads) * big, h: (headed(head, heads) + LINE * lines.length) * big };
-  };
   const heads = size.pieces.length > 1 ? ["whole", "split", "apart"] : ["whole", "apart"];
-  const without = (terse) => heads.map((head) => set(head, [], terse));
+  const without = (terse) => heads.map((head) => setAs(size, big, head, [], terse));
   if (readings.length === 0) return without(false);
-  const stacked = readings.map((each) => [each]);
   // Each with what it was before: in one line they would reach far.
-  const inOne = readings.length === 1 || readings.some(({ text }) => text.includes("→")) ? [] : [set("whole", [readings])];
-  return [...inOne, ...heads.map((head) => set(head, stacked)), ...(readingsWanted ? [] : without(true))];
+  const line = readings.length === 1 || readings.some(({ text }) => text.includes("→")) ? [] : [setAs(size, big, "whole", inOne(readings), false)];
+  return [...line, ...heads.map((head) => setAs(size, big, head, stacked(readings), false)), ...(isChosen ? [] : without(true))];
 }
 
 const costOf = ({ head, lines, terse }) => (terse ? COST.terse : 0) + (head === "whole" ? (lines.length > 1 ? COST.stack : COST.line) : COST[head]);
@@ -90,9 +93,9 @@ function placesOf(way, kind, { w, h }, index) {
 const ACROSS = 12;
 
 /** Every way to set and place a label, the likeliest first, as long as one can still be better than `least()`. */
-function* options(label, big, wanted, least) {
+function* options(label, big, isChosen, least) {
   const { way, kind, size, before } = label;
-  const sets = settings(size, big, wanted).map((set) => ({ set, cost: costOf(set) }));
+  const sets = settings(size, big, isChosen).map((set) => ({ set, cost: costOf(set) }));
   const option = ({ set, cost }, index) => {
     const choice = `${set.name} ${index}`;
     const aside = index === 0 ? 0 : index < CLEAR_BESIDE || way.symbol.along[0] !== 0 ? COST.aside + index : COST.near + index;
@@ -102,7 +105,8 @@ function* options(label, big, wanted, least) {
   const count = way.symbol.along[0] === 0 ? BESIDE.length : ACROSS;
   const [rich, poor] = [sets.filter(({ set }) => !set.terse), sets.filter(({ set }) => set.terse)];
   const last = before && rich.find(({ set }) => before.choice.startsWith(`${set.name} `));
-  if (last) yield option(last, Number(before.choice.slice(last.set.name.length + 1)));
+  const index = last && Number(before.choice.slice(last.set.name.length + 1));
+  if (index < count) yield option(last, index);
   for (const each of rich) yield option(each, 0);
   for (const some of [rich, poor])
     for (let index = some === rich ? 1 : 0; index < count; index += 1) {
@@ -117,7 +121,7 @@ function choose(label, crowd, big, chosen) {
   for (const option of options(label, big, chosen.has(label.part.name), () => least)) {
     if (option.cost >= least) continue;
     const there = option.place();
-    const covered = crowd.covered({ x: there.x - CLEAR, y: there.y, w: there.w + 2 * CLEAR, h: there.h }, label.owner);
+    const covered = crowd.covered({ x: there.x - CLEAR, y: there.y, w: there.w + 2 * CLEAR, h: there.h }, label.owner, least - option.cost);
     if (covered + option.cost < least) [place, least] = [{ ...there, covered }, covered + option.cost];
   }
   label.place = place;
@@ -132,7 +136,7 @@ export function settleLabels(labels, crowd, big, chosen) {
   for (const label of labels) choose(label, crowd, big, chosen);
   for (const label of labels) {
     const { place } = label;
-    if (crowd.covered(place, label.owner) < 1 && !place.terse) continue;
+    if (crowd.covered(place, label.owner, 1) < 1) continue;
     crowd.free(place);
     choose(label, crowd, big, chosen);
   }
@@ -140,9 +144,12 @@ export function settleLabels(labels, crowd, big, chosen) {
 
 /** The place of the last picture for a label that has hardly changed in size, or null. */
 export function keptPlace(size, last, big) {
-  const set = last && settings(size, big, !last.terse).find(({ name, terse, h }) => name === last.setting && terse === last.terse && h === last.whole.h);
-  if (!set || Math.abs(set.w - last.whole.w) > HARDLY) return null;
-  const spare = last.whole.w - set.w;
-  const x = last.whole.x + (last.side === "end" ? spare : last.side === "middle" ? spare / 2 : 0);
-  return { ...set, side: last.side, choice: last.choice, x, y: last.whole.y, covered: last.covered };
+  if (!last) return null;
+  const { whole, head, lines, terse, side, choice, covered } = last;
+  const { readings } = size;
+  if (!terse && ![readings.length, readings.length && 1].includes(lines)) return null;
+  const set = setAs(size, big, head, lines === 0 ? [] : lines === 1 ? inOne(readings) : stacked(readings), terse);
+  if (set.h !== whole.h || Math.abs(set.w - whole.w) > HARDLY) return null;
+  const spare = whole.w - set.w;
+  return { ...set, side, choice, covered, x: whole.x + (side === "end" ? spare : side === "middle" ? spare / 2 : 0), y: whole.y };
 }

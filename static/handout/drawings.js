@@ -37,7 +37,7 @@ function firstLegible(makes) {
 }
 
 /** The boxes of a label's name and value and of its readings. */
-const writtenIn = ({ head, readings }) => [head, ...readings.map(({ box }) => box)];
+const writtenIn = ({ named, readings }) => [named, ...readings.map(({ box }) => box)];
 
 /** The layers with the dotted lines between joints below everything else, and gone where something is written. */
 function linesBelow({ layers, labels, box }) {
