@@ -21,6 +21,7 @@ _UNIT: Final = (
 _TOKEN: Final = re.compile(
     rf"(?P<number>[0-9]+(?:\.[0-9]+)?)(?: × 10(?P<ten>{_RAISED}))?(?: (?P<unit>{_UNIT}))?"
     rf"|(?P<symbol>[A-Za-zΑ-Ωα-ω])(?:_(?P<index>[A-Za-zΑ-Ωα-ω0-9]+))?(?P<raised>{_RAISED})?"
+    rf"|(?P<power>{_RAISED})"
     r"|(?P<more>… [0-9]+ more terms)"
     r"|(?P<sign> [+−×] |[−·/() ])"
 )
@@ -165,17 +166,28 @@ class _Reader:
         sign = self._tokens[self._place]["sign"]
         return sign is None or sign == "("
 
+    def _power(self) -> str:
+        """The exponent of a bracket that was just closed, empty where it has none."""
+        if self._place < len(self._tokens) and (power := self._tokens[self._place]["power"]):
+            self._place += 1
+            return power.translate(_FROM_SUPERSCRIPT)
+        return ""
+
     def _factor(self, *, bare: bool = False) -> tuple[list[Math], str]:
         if self._take("("):
             inner = self.sum()
             if not self._take(")"):
                 raise _NotInGrammar
-            if bare:
+            power = self._power()
+            if bare and not power:
                 return inner.row, inner.latex
-            return [["mrow", ["mo", "("], *inner.row, ["mo", ")"]]], rf"\left({inner.latex}\right)"
-        if self._place >= len(self._tokens) or self._tokens[self._place]["sign"]:
+            whole, latex = ["mrow", ["mo", "("], *inner.row, ["mo", ")"]], rf"\left({inner.latex}\right)"
+            return ([["msup", whole, ["mn", power]]], f"{latex}^{{{power}}}") if power else ([whole], latex)
+        if self._place >= len(self._tokens):
             raise _NotInGrammar
         token = self._tokens[self._place]
+        if token["sign"] or token["power"]:
+            raise _NotInGrammar
         self._place += 1
         if token["number"]:
             return _number(token)

@@ -11,6 +11,8 @@ from functools import lru_cache
 from math import gcd, lcm
 from typing import Any, Final
 
+import flint
+
 from solver.kinds import KINDS
 from solver.numerals import TO_SUPERSCRIPT
 from solver.rounding import rounded_text
@@ -40,6 +42,8 @@ _LETTER_UNITS: Final = {
 _LOOKS_LIKE_A_UNIT: Final = frozenset("VAJWHs")
 _SHORT: Final = 10**6
 _TERMS_SHOWN: Final = 12
+_TERMS_FACTORED: Final = 60
+"""Longer sums are written as they are: factoring them would take longer than all else."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,14 +56,31 @@ class _Term:
     dimension: Dimension
 
 
+@dataclass(frozen=True, slots=True)
+class _Factored:
+    """A fraction × the symbols to their powers × sums to their powers; `dimension` is that of all but the fraction."""
+
+    top: int
+    bottom: int
+    exponents: tuple[int, ...]
+    sums: tuple[tuple[tuple[_Term, ...], int], ...]
+    dimension: Dimension
+
+    @property
+    def is_shorter(self) -> bool:
+        """Whether this says more than the sum that it was."""
+        return bool(self.sums) and (any(self.exponents) or len(self.sums) > 1 or self.sums[0][1] > 1)
+
+
 def symbolic_text(element: Any, unit: str, figures: int, symbol_units: Mapping[str, str] | None = None) -> str:
     """A sympy FracElement over the rationals, a reading in the SI unit `unit`, as a line of text.
 
     Symbols stand side by side ("CV_0", and with a space after a subscript, "C_1 C_2"), exponents are raised, a fraction
-    has one stroke and brackets where needed. A number that measures something is rounded to `figures` and has its
-    unit: "9.00 V × C/(C + 10.0 µF)"; a pure number is exact while it has at most six digits. `symbol_units` tells
-    the SI unit of each symbol; left out, the symbol's first letter tells it. Where a symbol's unit is not known,
-    numbers are in SI units and show none. Sums of more than twelve terms are cut short, with how many were left out.
+    has one stroke and brackets where needed; a sum is written as a product where it is one, "V_0(C_1 + C_2)/2". A
+    number that measures something is rounded to `figures` and has its unit: "9.00 V × C/(C + 10.0 µF)"; a pure number
+    is exact while it has at most six digits. `symbol_units` tells the SI unit of each symbol; left out, the symbol's
+    first letter tells it. Where a symbol's unit is not known, numbers are in SI units and show none. Sums of more than
+    twelve terms are cut short, with how many were left out.
 
     >>> from sympy import QQ, field
     >>> _, C, V = field("C V_0", QQ)
@@ -75,12 +96,16 @@ def symbolic_text(element: Any, unit: str, figures: int, symbol_units: Mapping[s
     lead = max((exponents for exponents, _ in denominator), key=sum)
     of_denominator = _dimension_of(lead, dimensions)
     of_reading = _DIMENSIONS[unit] if dimensions else _PURE
-    of_numerator = tuple(below + own for below, own in zip(of_denominator, of_reading, strict=True))
+    of_numerator = _plus(of_denominator, of_reading)
     above = [_term(exponents, number, of_numerator, dimensions) for exponents, number in numerator]
     below = [_term(exponents, number, of_denominator, dimensions) for exponents, number in denominator]
     above, below = _scaled(above, below)
     if len(above) == len(below) == 1 and not any(used):
         return rounded_text(above[0].top * below[0].bottom, above[0].bottom * below[0].top, unit, figures)
+    if 1 < max(len(above), len(below)) <= _TERMS_FACTORED:
+        top, bottom = _factored(tuple(numerator), dimensions), _factored(tuple(denominator), dimensions)
+        if top.is_shorter or bottom.is_shorter:
+            return _quotient(top, bottom, of_reading, names, figures)
     return _fraction(above, below, names, figures)
 
 
@@ -126,6 +151,89 @@ def _scaled(above: list[_Term], below: list[_Term]) -> tuple[list[_Term], list[_
         return _Term(new_top // shared, new_bottom // shared, term.exponents, term.dimension)
 
     return [times(term) for term in above], [times(term) for term in below]
+
+
+@lru_cache(maxsize=1024)
+def _factored(terms: tuple[tuple[tuple[int, ...], Any], ...], dimensions: tuple[Dimension, ...]) -> _Factored:
+    """A polynomial over the rationals as a product; pure numbers in its sums are whole and as small as they can be.
+
+    All readings of a network share a few denominators."""
+    count = len(terms[0][0])
+    context = flint.fmpz_mpoly_ctx.get(tuple(f"s{index}" for index in range(count)), "lex")
+    bottom = lcm(*(int(number.denominator) for _, number in terms))
+    whole = {
+        tuple(map(int, powers)): int(number.numerator) * (bottom // int(number.denominator)) for powers, number in terms
+    }
+    content, factors = context.from_dict(whole).factor()
+    number = flint.fmpq(content, bottom)
+    exponents = [0] * count
+    sums: list[tuple[tuple[_Term, ...], int]] = []
+    dimension = _PURE
+    for factor, power in factors:
+        found = [(tuple(map(int, powers)), flint.fmpq(each)) for powers, each in factor.terms()]
+        lead = max((powers for powers, _ in found), key=sum)
+        own = _dimension_of(lead, dimensions)
+        dimension = _plus(dimension, own, int(power))
+        if len(found) == 1:
+            for place, exponent in enumerate(lead):
+                exponents[place] += exponent * int(power)
+            continue
+        inner = [_term(powers, each, own, dimensions) for powers, each in found]
+        neat = _neat(inner)
+        number *= neat ** -int(power)
+        sums.append((tuple(_multiplied(term, neat) for term in inner), int(power)))
+    top, bottom = int(number.p), int(number.q)
+    return _Factored(top, bottom, tuple(exponents), tuple(sums), dimension)
+
+
+def _neat(terms: Sequence[_Term]) -> flint.fmpq:
+    """What to multiply a sum by, so that pure numbers in it are whole and small, and the others no thirds."""
+    shared = gcd(*(term.top for term in terms if term.dimension == _PURE))
+    thirds = lcm(*(int(flint.fmpq(term.top, term.bottom * shared).q) for term in terms))
+    for prime in (2, 5):
+        while thirds % prime == 0:
+            thirds //= prime
+    return flint.fmpq(thirds if thirds < _SHORT else 1, shared)
+
+
+def _multiplied(term: _Term, factor: flint.fmpq) -> _Term:
+    number = flint.fmpq(term.top, term.bottom) * factor
+    return replace(term, top=int(number.p), bottom=int(number.q))
+
+
+def _plus(one: Dimension, other: Dimension, times: int = 1) -> Dimension:
+    volt, ohm, farad, metre = (a + times * b for a, b in zip(one, other, strict=True))
+    return volt, ohm, farad, metre
+
+
+def _quotient(above: _Factored, below: _Factored, of_reading: Dimension, names: Sequence[str], figures: int) -> str:
+    """One product over another, with all numbers before the first."""
+    number = flint.fmpq(above.top * below.bottom, above.bottom * below.top)
+    dimension = _plus(_plus(of_reading, below.dimension), above.dimension, -1)
+    top, bottom = int(number.p), int(number.q)
+    if dimension == _PURE and max(abs(top), bottom) < _SHORT:
+        numerator = _times(_Term(abs(top), 1, above.exponents, _PURE), above, names, figures)
+        denominator = _times(_Term(bottom, 1, below.exponents, _PURE), below, names, figures)
+    else:
+        numerator = _times(_Term(abs(top), bottom, above.exponents, dimension), above, names, figures)
+        denominator = _times(_Term(1, 1, below.exponents, _PURE), below, names, figures)
+    sign = "−" if top < 0 else ""
+    if denominator == "1":
+        return sign + numerator
+    alone = denominator in names or denominator.isdigit() or (denominator[0] == "(" and len(below.sums) == 1)
+    return f"{sign}{numerator}/{denominator}" if alone else f"{sign}{numerator}/({denominator})"
+
+
+def _times(first: _Term, factored: _Factored, names: Sequence[str], figures: int) -> str:
+    """A product with its sums in brackets, the short ones first."""
+    sums = sorted((f"({_sum(terms, names, figures)}){_raised(power)}" for terms, power in factored.sums), key=len)
+    before = _product(first, names, figures)
+    if not sums:
+        return before
+    if before == "1":
+        return "".join(sums)
+    between = " × " if not any(first.exponents) and not before.isdigit() else ""
+    return before + between + "".join(sums)
 
 
 def _fraction(above: list[_Term], below: list[_Term], names: Sequence[str], figures: int) -> str:

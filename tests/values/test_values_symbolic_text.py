@@ -1,12 +1,19 @@
 """Symbolic readings as text. Each expected line is the formula as one would write it by hand."""
 
+import re
+
 import pytest
-from sympy import QQ, field
+from hypothesis import given
+from hypothesis import strategies as st
+from sympy import QQ, expand, field, symbols
+from sympy.parsing.sympy_parser import implicit_multiplication, parse_expr, standard_transformations
 
 from solver.format import format_symbolic
 
 _, C, C1, C2, R, V, V0, X = field("C C_1 C_2 R V V_0 x", QQ)
 ONE = C / C
+FROM_RAISED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹", "0123456789")
+SIGNS = str.maketrans("−×·", "-**")
 MICRO = QQ(1, 10**6)
 
 LINES = [
@@ -33,6 +40,18 @@ LINES = [
     (9 * C / (C + 10 * MICRO), "V", "9.00 V × C/(C + 10.0 µF)"),
     (10 * R / (R + 10), "Ω", "10.0 Ω × R/(R + 10.0 Ω)"),
     (2 * C * C1 / (3 * C + 30 * MICRO), "F", "2CC_1/(3C + 30.0 µF)"),
+    # products stay products, numbers before symbols before sums
+    ((C1 + C2) * V0 / (C + C1 + C2), "V", "V_0(C_1 + C_2)/(C + C_1 + C_2)"),
+    (C1 * (C1 + C2) ** 2 * V0**2 / (2 * (C + C1 + C2) ** 2), "J", "C_1 V_0²(C_1 + C_2)²/(2(C + C_1 + C_2)²)"),
+    (C1 * V0**2 / (C + C1) ** 2, "V²F/F²", "C_1 V_0²/(C + C_1)²"),
+    (-(C1 + C2) * V0 / 2, "C", "−V_0(C_1 + C_2)/2"),
+    (2 * V * (C + C1) / 3, "C", "2·V(C + C_1)/3"),
+    ((C + C1) * (C + C2) / C1, "F", "(C + C_2)(C + C_1)/C_1"),
+    (C1 * (C + C2) / (C * (C + C1)), "", "C_1(C + C_2)/(C(C + C_1))"),
+    # "times" stands between a number with a unit and a bracket
+    (9 * C * (C + 10 * MICRO) / (C + 20 * MICRO), "C", "9.00 V × C(C + 10.0 µF)/(C + 20.0 µF)"),
+    (81 * (C + 10 * MICRO) ** 2 / (C + 30 * MICRO), "J", "81.0 V² × (C + 10.0 µF)²/(C + 30.0 µF)"),
+    (V * (C + 10 * MICRO) ** 2 / (9 * C + 30 * MICRO) ** 2, "V", "V(C + 10.0 µF)²/(9(3C + 10.0 µF)²)"),
     # no symbol left
     (9 * ONE, "V", "9.00 V"),
     (0 * C, "V", "0 V"),
@@ -54,5 +73,28 @@ def test_units_of_symbols_may_be_told():
 
 
 def test_a_long_sum_is_cut_short_and_says_so():
-    long = (C1 + C2 + C + R + X) ** 2
+    long = (C1 + C2 + C + R + X) ** 2 + R * X
     assert format_symbolic(long, "F", 3).endswith("+ … 9 more terms")  # 15 terms, 6 shown
+
+
+LETTERS, (P, Q, S) = symbols("p q s"), field("p q s", QQ)[1:]
+NUMBERS = st.builds(QQ, st.integers(-4, 4), st.integers(1, 6))
+SUMS = st.builds(lambda a, b, c, d: a * P + b * Q + c * S + d, NUMBERS, NUMBERS, NUMBERS, NUMBERS).filter(bool)
+SIDES = st.lists(st.sampled_from((P, Q, S)) | SUMS, min_size=1, max_size=3)
+
+
+@given(SIDES, SIDES)
+def test_what_is_written_is_the_function_itself(above, below):
+    """Read again as formulas are, it comes to the same: nothing is lost among factors, numbers and signs."""
+    element = P / P
+    for factor in above:
+        element *= factor
+    for factor in below:
+        element /= factor
+    text = format_symbolic(element, "", 3)
+    raised = re.sub("[⁰¹²³⁴⁵⁶⁷⁸⁹]+", lambda found: f"**{str.translate(found[0], FROM_RAISED)}", text)
+    apart = re.sub("(?<=[pqs])(?=[pqs(])", "*", raised.translate(SIGNS))
+    written = parse_expr(
+        apart, {str(letter): letter for letter in LETTERS}, (*standard_transformations, implicit_multiplication)
+    )
+    assert expand(written * element.denom.as_expr() - element.numer.as_expr()).cancel() == 0
