@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, ClassVar, Final
 
+from solver.numerals import quoted
+
 _MESSAGES: Final[dict[str, dict[str, str]]] = {
     section: entries
     for section, entries in json.loads(
@@ -39,6 +41,8 @@ def every(names: Sequence[str]) -> str:
 
 
 def _sentence(section: str, code: str, parts: Sequence[str], joints: Sequence[str], details: dict[str, Any]) -> str:
+    if "text" in details:
+        details = {**details, "text": quoted(details["text"])}
     return _MESSAGES[section][code].format(
         **{
             "part": parts[0] if parts else "",

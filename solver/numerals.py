@@ -51,6 +51,19 @@ _TEN: Final = re.compile(
 )
 
 
+_MINUS: Final = re.compile(r"^-|(?<=\s)-(?=[\d.,])")
+"""A hyphen that stands for a minus: before all of a value, or before a number in it."""
+
+
+def quoted(typed: str) -> str:
+    """What was typed as a sentence quotes it: as it is, save that minus is −, as it is in readings.
+
+    >>> quoted("-2 µF"), quoted("1e-6 F")
+    ('−2 µF', '1e-6 F')
+    """
+    return _MINUS.sub("−", typed)
+
+
 class AbsurdExponent(Exception):
     """A power of ten of more than three figures: it is not computed."""
 

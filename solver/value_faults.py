@@ -8,6 +8,7 @@ from __future__ import annotations
 import enum
 from typing import Final
 
+from solver.numerals import quoted
 from solver.quantities import Quantity
 
 
@@ -70,7 +71,7 @@ class ValueWrongUnit(ValueFault):
 
     def __init__(self, text: str, place: Quantity | None, found: str) -> None:
         wanted = f"{with_article(place.word)} in {place.unit_word}s goes here" if place else "a part takes F, Ω or V"
-        super().__init__(text, place, f"{text} is {with_article(found)}; {wanted}", found)
+        super().__init__(text, place, f"{quoted(text)} is {with_article(found)}; {wanted}", found)
 
 
 class ValueOutOfRange(ValueFault):
@@ -139,6 +140,7 @@ def with_article(word: str) -> str:
 
 
 def _not_understood(place: Quantity | None, reason: Reason, number: str, rest: str) -> str:
+    number = quoted(number)
     unit = _EXAMPLE_UNITS.get(place, place.unit) if place else "µF"
     match reason:
         case Reason.EMPTY:

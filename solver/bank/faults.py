@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
 
+from solver.numerals import quoted
+
 _SENTENCES: Final[dict[str, str]] = json.loads(
     (Path(__file__).resolve().parents[2] / "shared" / "messages.json").read_text("utf-8")
 )["bank"]
@@ -18,6 +20,8 @@ _SENTENCES: Final[dict[str, str]] = json.loads(
 
 def sentence(code: str, **words: object) -> str:
     """The sentence of a code with its words filled in."""
+    if isinstance(typed := words.get("text"), str):
+        words = {**words, "text": quoted(typed)}
     return _SENTENCES[code].format(**words)
 
 

@@ -72,69 +72,77 @@ def balancing(string: String) -> Balancing | None:
     kind in the string has a leakage. Where parts differ, the numbers are tried out from the largest down.
     """
     wish = string.wish
-    shares = [voltage / wish.voltage for voltage in string.voltages]
-    bounds = [_bound(string, shares, string.places.index(place)) for place in set(string.places)]
+    shares = [string.voltages[index] / wish.voltage for index, _, _ in string.sorts]
+    bounds = [_bound(string, shares, held) for held in range(len(shares))]
     highest = min((bound for bound in bounds if bound is not None), default=_LARGEST)
     if highest <= 0:
         return None
     scale = min(highest, _LARGEST)
-    alike = len(set(string.places)) == 1
+    alike = len(shares) == 1
     for _ in range(_TRIES):
-        chosen = tuple(_below(scale * share) if alike else nearest_preferred(scale * share, SERIES) for share in shares)
+        chosen = [_below(scale * share) if alike else nearest_preferred(scale * share, SERIES) for share in shares]
         if min(chosen) < _SMALLEST:
             return None
         worst = worst_with_leakage(string, chosen)
-        if all(_held(string, chosen, index, volts) for index, volts in enumerate(worst)):
-            powers = tuple(volts**2 / (ohms * (1 - wish.resistors)) for volts, ohms in zip(worst, chosen, strict=True))
-            return Balancing(chosen, worst, powers, scale * shares[0] if alike else None)
+        if all(_held(string, chosen, held, high) for held, high in enumerate(worst)):
+            powers = [high**2 / (own * (1 - wish.resistors)) for high, own in zip(worst, chosen, strict=True)]
+            ohms, volts, watts = (_on_each(string, values) for values in (chosen, worst, powers))
+            return Balancing(ohms, volts, watts, scale * shares[0] if alike else None)
         scale = scale * 9 / 10
     return None
 
 
-def _held(string: String, chosen: Sequence[flint.fmpq], index: int, volts: flint.fmpq) -> bool:
+def _on_each(string: String, values: Sequence[flint.fmpq]) -> tuple[flint.fmpq, ...]:
+    """What each part of a string has, from what parts of each sort have."""
+    of_place = {string.places[index]: value for (index, _, _), value in zip(string.sorts, values, strict=True)}
+    return tuple(of_place[place] for place in string.places)
+
+
+def _held(string: String, chosen: Sequence[flint.fmpq], held: int, volts: flint.fmpq) -> bool:
     """Whether a part stays within its limit, and the current then is no less than what leaks through any other.
 
     Where it were less, that other one's resistor would be at its worst at its largest, and the formula not the worst.
     """
-    limit, whole = string.kinds[index].limit, string.wish.voltage
+    _, own, _ = string.sorts[held]
+    whole = string.wish.voltage
     if volts == whole:
-        return bool(limit >= whole)
-    current = volts / (chosen[index] * (1 + string.wish.resistors))
-    others = (kind.leakage or _ZERO for other, kind in enumerate(string.kinds) if other != index)
-    return bool((volts <= limit or limit >= whole) and all(current >= leakage for leakage in others))
+        return bool(own.limit >= whole)
+    current = volts / (chosen[held] * (1 + string.wish.resistors))
+    others = (kind.leakage or _ZERO for sort, (_, kind, count) in enumerate(string.sorts) if count - (sort == held) > 0)
+    return bool((volts <= own.limit or own.limit >= whole) and all(current >= leakage for leakage in others))
 
 
 def _bound(string: String, shares: Sequence[flint.fmpq], held: int) -> flint.fmpq | None:
     """The largest sum of a string's resistances for one part's sake; None where any will do."""
-    wish, kind, share = string.wish, string.kinds[held], shares[held]
-    up, down = 1 + wish.resistors, 1 - wish.resistors
-    leak = sum(
-        (
-            other * (kind.leakage or _ZERO)
-            for index, (other, kind) in enumerate(zip(shares, string.kinds, strict=True))
-            if index != held
-        ),
-        _ZERO,
-    )
-    if kind.limit >= wish.voltage:
+    wish, share, (_, own, _) = string.wish, shares[held], string.sorts[held]
+    if own.limit >= wish.voltage:
         return None
-    room = kind.limit * (share * up + (1 - share) * down) / (share * up) - wish.voltage
+    up, down = 1 + wish.resistors, 1 - wish.resistors
+    room = own.limit * (share * up + (1 - share) * down) / (share * up) - wish.voltage
     if room <= 0:
         return _ZERO
+    leak = _driven(string, shares) - share * (own.leakage or _ZERO)
     return room / (down * leak) if leak else None
 
 
+def _driven(string: String, resistances: Sequence[flint.fmpq]) -> flint.fmpq:
+    """The voltage that the leakages of all parts make across the resistors beside them."""
+    sorts = zip(resistances, string.sorts, strict=True)
+    return sum((ohms * (kind.leakage or _ZERO) * count for ohms, (_, kind, count) in sorts), _ZERO)
+
+
 def worst_with_leakage(string: String, resistances: Sequence[flint.fmpq]) -> tuple[flint.fmpq, ...]:
-    """The highest voltage that each part can come to in the end, over its leakages and the resistors' tolerance.
+    """The highest voltage that a part of each of the string's sorts can come to in the end, over its leakages and the
+    resistors' tolerance; `resistances` has that of the resistors across each sort.
 
     The formula is that of the module; never more than the whole voltage.
     """
     wish = string.wish
     up, down = 1 + wish.resistors, 1 - wish.resistors
-    total = sum(resistances, _ZERO) * down
-    driven = sum((ohms * (kind.leakage or _ZERO) for ohms, kind in zip(resistances, string.kinds, strict=True)), _ZERO)
+    total = sum((ohms * count for ohms, (_, _, count) in zip(resistances, string.sorts, strict=True)), _ZERO) * down
+    driven = _driven(string, resistances)
     found = []
-    for ohms, kind in zip(resistances, string.kinds, strict=True):
+    for ohms, (_, kind, _) in zip(resistances, string.sorts, strict=True):
         others = (driven - ohms * (kind.leakage or _ZERO)) * down
         volts = ohms * up * (wish.voltage + others) / (total + ohms * (up - down))
         found.append(min(volts, wish.voltage))
@@ -157,7 +165,7 @@ def bleed(wish: Wish, most: flint.fmpq) -> Bleed | None:
 def slowest(string: String, resistances: Sequence[flint.fmpq]) -> flint.fmpq:
     """The longest time constant of a part with the resistor across it, both at their most, in seconds."""
     up = 1 + string.wish.resistors
-    return max(ohms * up * kind.most for ohms, kind in zip(resistances, string.kinds, strict=True))
+    return max(resistances[index] * up * kind.most for index, kind, _ in string.sorts)
 
 
 def logarithm_of(ratio: flint.fmpq) -> flint.arb:

@@ -218,7 +218,7 @@ BAD = {
     "a value below zero": (
         [],
         {"closed": [], "set": {"C2": "-3 µF"}},
-        "The capacitance of C2 is -3 µF, and it has to be more than zero.",
+        "The capacitance of C2 is −3 µF, and it has to be more than zero.",
     ),
     "contradictory batteries": (
         [

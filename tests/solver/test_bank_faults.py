@@ -27,6 +27,7 @@ def faults(*rows: dict[str, str], **others: str) -> list[tuple[str, tuple[str, .
         ({"voltage": ""}, "bank-missing", ("voltage",), "The working voltage is missing: type one, such as 48 V."),
         ({"voltage": "V_0"}, "bank-symbol", ("voltage",), "“V_0” is a symbol"),
         ({"voltage": "0 V"}, "bank-not-positive", ("voltage",), "The working voltage is 0 V"),
+        ({"voltage": "-45 V"}, "bank-not-positive", ("voltage",), "The working voltage is −45 V"),
         ({"capacitance": "12"}, "bank-not-understood", ("capacitance",), "12 what?"),
         ({"derating": "0 %"}, "bank-derating", ("derating",), "0 % of the rated voltage cannot be used"),
         ({"derating": "120 %"}, "bank-derating", ("derating",), "at most 100 %"),

@@ -178,7 +178,7 @@ CASES = {
         "value-not-positive",
         ("R1",),
         (),
-        "The resistance of R1 is -5 Ω, and it has to be more than zero.",
+        "The resistance of R1 is −5 Ω, and it has to be more than zero.",
     ),
     "a rated voltage of zero": (
         sketch(part("C1", "capacitor", "a", "b", value="1 F", rated="0 V")),
@@ -192,7 +192,7 @@ CASES = {
         "value-negative",
         ("E1",),
         (),
-        "The internal resistance of E1 is -1 Ω, and it cannot be less than zero.",
+        "The internal resistance of E1 is −1 Ω, and it cannot be less than zero.",
     ),
     "a number that nobody could build": (
         sketch(part("C1", "capacitor", "a", "b", value="1e90 F")),

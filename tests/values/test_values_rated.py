@@ -51,14 +51,14 @@ def test_a_rating_has_to_be_more_than_zero(text: str) -> None:
 
 
 @pytest.mark.parametrize(("entry", "what"), [("rated", "rated voltage"), ("reverse", "reversed limit")])
-@pytest.mark.parametrize("text", ["0 V", "-5 V"])
-def test_a_sketch_with_a_rating_of_zero_or_less_is_refused(entry: str, what: str, text: str) -> None:
+@pytest.mark.parametrize(("text", "written"), [("0 V", "0 V"), ("-5 V", "−5 V")])
+def test_a_sketch_with_a_rating_of_zero_or_less_is_refused(entry: str, what: str, text: str, written: str) -> None:
     part = capacitor("C1", "10 µF", "a", "0", **{entry: text})
     with pytest.raises(SketchFaults) as refusal:
         solve(Sketch.of(battery("E1", "9 V", "a", "0"), part))
     [fault] = refusal.value.faults
     assert fault.code == "value-not-positive"
-    assert fault.text == f"The {what} of C1 is {text}, and it has to be more than zero."
+    assert fault.text == f"The {what} of C1 is {written}, and it has to be more than zero."
 
 
 def test_a_line_says_ratings_and_polarity_and_keeps_them() -> None:

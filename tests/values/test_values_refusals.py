@@ -18,6 +18,7 @@ NOT_UNDERSTOOD = [
         "10 × 10⁻⁶ what? For a capacitor add farads, such as 10 × 10⁻⁶ F",
     ),
     ("22", Quantity.EMF, Reason.UNIT_MISSING, "22 what? For a battery add volts, such as 22 V"),
+    ("-22", Quantity.EMF, Reason.UNIT_MISSING, "−22 what? For a battery add volts, such as −22 V"),
     ("22", Quantity.RESISTANCE, Reason.UNIT_MISSING, "22 what? For a resistance add ohms, such as 22 Ω"),
     ("4,70", Quantity.VOLTAGE, Reason.UNIT_MISSING, "4.70 what? For a voltage add volts, such as 4.70 V"),
     ("1/3", Quantity.ENERGY, Reason.UNIT_MISSING, "1/3 what? For an energy add joules, such as 1/3 J"),
