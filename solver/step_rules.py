@@ -135,13 +135,17 @@ class Rules:
         readings, reason = dict(step.readings), step.reason
         charge = readings[f"{link.name}.charge"]
         own = self._teller.reading(link.value, Quantity.CAPACITANCE)
+        delivered = []
         for battery in self._teller.network.batteries:
             told = self._solution.parts[battery.name]
             if battery.name in step.parts and getattr(told, "equivalent", None) == own:
                 readings[f"{battery.name}.equivalent"] = own
                 if getattr(told, "charge", None) == charge:
                     readings[f"{battery.name}.charge"] = charge
-                    reason += f" The charge on {link.name} is what {battery.name} has delivered."
+                    delivered.append(battery.name)
+        if delivered:
+            have = "has" if len(delivered) == 1 else "have each"
+            reason += f" The charge on {link.name} is what {listing(delivered)} {have} delivered."
         return replace(step, readings=readings, reason=reason)
 
     def _energy_check(self, capacitors: Sequence[Link], back: Back) -> Step:

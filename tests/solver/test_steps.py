@@ -83,6 +83,12 @@ def test_the_reason_is_the_physics():
     assert told.steps[0].conductors == ("k3",)
 
 
+def test_batteries_in_a_row_have_each_delivered_the_charge():
+    row = battery("E1", "9 V", "a", "m"), battery("E2", "3 V", "m", "0"), capacitor("C1", "5 µF", "a", "0")
+    told = steps_by(Sketch.of(*row))
+    assert told.steps[0].reason.endswith("The charge on C1 is what E1 and E2 have each delivered.")
+
+
 def test_each_reduced_network_is_drawn_with_what_is_left():
     told = steps_by(Sketch.read(SAMPLES["mixed"]))
     drawn = [{part.name for part in step.sketch.parts if part.kind != "wire"} for step in told.steps[:-1]]
