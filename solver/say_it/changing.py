@@ -42,7 +42,7 @@ def change(line: str, sketch: Sketch) -> Sketch:
     if shape(wanted) == shape(here):
         return _in_place(matched, sketch, sketch)
     edit = _Edit(here, wanted, matched)
-    if not edit.keeps_arrangement or share_known(matched, here) < HALF:
+    if not edit.is_one_thing or share_known(matched, here) < HALF:
         return _another(named(wanted), sketch)
     full = with_items(wanted, iter([pair.wanted for pair in matched]))
     anew = _anew(full, matched, sketch)
@@ -56,6 +56,7 @@ class _Edit:
     """What is to be taken away and put in, so that the parts that stay are where they are, and as they are."""
 
     def __init__(self, here: Description, wanted: Description, matched: Sequence[Pair]) -> None:
+        self.old = tuple(all_items(here))
         self.stays = {pair.here.name for pair in matched if pair.here and pair.here.name}
         # No part on the sheet has a name of the kind that the new ones have for the time being.
         names = [
@@ -63,13 +64,19 @@ class _Edit:
             for place, pair in enumerate(matched)
         ]
         self.new = {str(name): pair.wanted for name, pair in zip(names, matched, strict=True) if name and not pair.here}
-        self.there = bare(here, [item.name for item in all_items(here)])
+        self.there = bare(here, [item.name for item in self.old])
         self.asked = bare(wanted, names)
-        self.turned = {str(item.name): item.turned for item in all_items(here) if item.name in self.stays}
+        self.turned = {str(item.name): item.turned for item in self.old if item.name in self.stays}
 
     @property
-    def keeps_arrangement(self) -> bool:
-        """Whether the parts that stay are joined to one another as they were, the others being away."""
+    def is_one_thing(self) -> bool:
+        """Whether parts are only taken away or only put in, those that stay being joined to one another as they were.
+
+        Who does both, or joins what is there otherwise, has typed another network.
+        """
+        goes = {str(item.name) for item in self.old if item.name and item.kind != "battery"} - self.stays
+        if goes and any(item.kind != "battery" for item in self.new.values()):
+            return False
         trees = zip(self.there, self.asked, strict=True)
         return all(without(tree, self.stays) == without(other, self.stays) for tree, other in trees)
 
