@@ -148,6 +148,23 @@ def test_a_changed_value_moves_nothing(sheet: SheetPage) -> None:
     expect(line_of(sheet)).to_have_value("9 V : 30 µF + (10 µF ∥ 22 µF)")
 
 
+def test_a_line_typed_over_another_network_is_drawn_as_if_the_sheet_had_been_empty(sheet: SheetPage) -> None:
+    say(sheet, "9 V : 1 kΩ + (2 kΩ ∥ 10 µF) + switch")
+    say(sheet, "9 V : 10 µF + 5 µF")
+    expect(line_of(sheet)).to_have_value("9 V : 10 µF + 5 µF")
+    boxes = [sheet.label(name).bounding_box() for name in ("C1", "C2")]
+    (upper, lower) = [box for box in boxes if box]
+    assert upper["x"] == pytest.approx(lower["x"], abs=1)
+    assert upper["y"] + upper["height"] < lower["y"]
+
+
+def test_the_name_of_a_part_on_the_sheet_is_that_part(sheet: SheetPage) -> None:
+    line_of(sheet).fill("9 V : [C1 ∥ C2]")
+    expect(sheet.page.locator("#line-means")).to_have_text("Enter draws a battery, 2 capacitors.")
+    say(sheet, "9 V : [C1 ∥ C2]")
+    expect(line_of(sheet)).to_have_value("9 V : 30 µF ∥ 10 µF")
+
+
 def test_the_same_network_in_other_words_is_no_step(sheet: SheetPage) -> None:
     say(sheet, "9V:30uF+(10uF//5uF)")
     expect(line_of(sheet)).to_have_value(LINE)
