@@ -7,10 +7,10 @@ from there to where the other one was joined: short, with few bends, and across 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Set
 from dataclasses import dataclass, replace
 from heapq import heappop, heappush
-from itertools import pairwise
+from itertools import pairwise, product
 from typing import Final
 
 from solver.faults import SketchFaults, TwoWayNotTidied
@@ -91,8 +91,7 @@ class Laid:
         own = {part.name: part for part in self.parts if part.name in (name, second)}
         best: tuple[float, Laid] | None = None
         for main, other in ((name, second), (second, name)):
-            for inset in (0, _INSET):
-                best = self._better(best, old, own[main], own[other], inset, looks, first=main == name)
+            best = self._better(best, old, own[main], own[other], looks, first=main == name)
         return best and best[1]
 
     def _better(
@@ -101,7 +100,6 @@ class Laid:
         old: Part,
         main: Part,
         other: Part,
-        inset: int,
         looks: Looks,
         *,
         first: bool,
@@ -112,13 +110,14 @@ class Laid:
         arm, end = self.joints[main.start], self.joints[main.end]
         axis = int(arm[0] == end[0])
         along = 1 if end[axis] > arm[axis] else -1
-        at = end[axis] - along * inset
         ground = _Ground(self, rest)
-        for rank, by in enumerate(_BESIDE):
+        goal = ground.of(self.conductor[other.end])
+        for inset, (rank, by) in product((0, _INSET), enumerate(_BESIDE)):
+            at = end[axis] - along * inset
             contact, spot = ((end[0], at), (end[0] + by, at)) if axis else ((at, end[1]), (at, end[1] + by))
             sheet = _Sheet(ground, (arm, end), contact, spot)
             most = _DEAR if best is None else best[0] - rank - inset
-            found = sheet.way(self.conductor[other.end], most, looks)
+            found = sheet.way(goal, most, looks)
             if found is not None:
                 cost, way = found
                 best = cost + rank + inset, self._drawn(old, main, other, rest, contact, way, first=first)
@@ -156,9 +155,9 @@ class Laid:
         contacts = (touched, ends[0]) if first else (ends[0], touched)
         switch = old._replace(start=main.start, end=contacts[0], second=contacts[1], bend=None)
         parts = _pruned(parts, set(switch.ends))
-        order = [part.name for part in self.parts]
+        order = {part.name: place for place, part in enumerate(self.parts)}
         parts.append(switch)
-        parts.sort(key=lambda part: order.index(part.name) if part.name in order else len(order))
+        parts.sort(key=lambda part: order.get(part.name, len(order)))
         used = {end for part in parts for end in part.ends}
         kept = {joint: spot for joint, spot in joints.items() if joint in used or self.alone(joint)}
         return Laid(kept, tuple(parts), conductor)
@@ -203,6 +202,11 @@ class _Ground:
         self.low: Final = min(across), min(down)
         self.high: Final = max(across), max(down)
 
+    def of(self, conductor: int) -> Set[Spot]:
+        """The dots where a conductor lies."""
+        wired = {spot for spot, (own, _) in self.wires.items() if own == conductor}
+        return wired | {spot for spot, own in self.joints.items() if own == conductor}
+
     def taken(self, spot: Spot) -> bool:
         """Whether anything is at a dot."""
         return spot in self.parts or spot in self.wires or spot in self.joints
@@ -233,17 +237,15 @@ class _Sheet:
         self._low: Final = tuple(min(low, at) - _MARGIN for low, at in zip(ground.low, start, strict=True))
         self._high: Final = tuple(max(high, at) + _MARGIN for high, at in zip(ground.high, start, strict=True))
 
-    def way(self, conductor: int, most: float, looks: Looks) -> tuple[float, list[Spot]] | None:
-        """The best line to a conductor, dot by dot, and what it costs; one dot where nothing is
-        joined there. None where it costs `most`, or takes more looks than there are.
+    def way(self, goal: Set[Spot], most: float, looks: Looks) -> tuple[float, list[Spot]] | None:
+        """The best line to a conductor that lies at these dots, dot by dot, and what it costs; one dot where it lies
+        nowhere yet. None where it costs `most`, or takes more looks than there are.
         """
         if most <= 0 or any(spot in self._own or self._ground.taken(spot) for spot in (self.start, *self._lead)):
             return None
-        goal = {spot for spot, (own, _) in self._ground.wires.items() if own == conductor}
-        goal |= {spot for spot, own in self._ground.joints.items() if own == conductor}
         return self._searched(goal, most, looks) if goal else (0, [self.start])
 
-    def _searched(self, goal: set[Spot], most: float, looks: Looks) -> tuple[float, list[Spot]] | None:
+    def _searched(self, goal: Set[Spot], most: float, looks: Looks) -> tuple[float, list[Spot]] | None:
         aim = min(goal, key=lambda spot: (_apart(spot, self.start), spot))
         came: dict[tuple[Spot, int], tuple[Spot, int]] = {}
         queue: list[tuple[float, float, Spot, int, int]] = [(0, 0, self.start, _STILL, _STILL)]
@@ -268,7 +270,7 @@ class _Sheet:
                     heappush(queue, (total + looks.pull * _apart(there, aim), total, there, going, coming))
         return None
 
-    def _step(self, there: Spot, going: int, goal: set[Spot]) -> int | None:
+    def _step(self, there: Spot, going: int, goal: Set[Spot]) -> int | None:
         """What it costs to go on to a dot, bends aside; None where it cannot be."""
         (left, top), (right, bottom) = self._low, self._high
         if not (left <= there[0] <= right and top <= there[1] <= bottom):
