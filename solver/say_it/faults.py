@@ -68,6 +68,10 @@ class Mistakes:
         """Keeps a mistake that does not stand in the way of reading on."""
         self.found.append(LineFault(code, text, *span))
 
+    def are_within(self, span: tuple[int, int]) -> bool:
+        """Whether one has been found there already."""
+        return any(span[0] <= fault.start <= fault.end <= span[1] for fault in self.found)
+
     def stop(self, code: str, text: str, span: tuple[int, int], instead: tuple[str, ...] = ()) -> LineFaults:
         """The exception for a mistake that nothing can be read after."""
         return LineFaults([*self.found, LineFault(code, text, *span, instead=instead)])

@@ -198,7 +198,7 @@ class _Reader:
     def _alone(self, term: _Term) -> Branch:
         if term.count == 1 or term.how:
             return self._repeated(term)[0]
-        if self.quantity is Quantity.EMF:
+        if self.quantity is Quantity.EMF or self.mistakes.are_within(term.span):
             return in_series(self._repeated(term))
         text = self.line[term.start : term.end]
         lines = (f"{self.line[: term.end]} in {how}{self.line[term.end :]}" for how in _JOIN)

@@ -6,10 +6,11 @@ import re
 from dataclasses import dataclass
 from typing import Final
 
+# The words alone are signs where something follows that they can join; else they belong to a repeat.
 _SIGN: Final = re.compile(
     r"""
-    (?P<series>\+|\b(?:in\s+)?series\s+with\b)
-    | (?P<parallel>∥|‖|\|\|?|//|\b(?:in\s+)?parallel\s+(?:with|to)\b)
+    (?P<series>\+|\b(?:in\s+)?series(?:\s+with\b|(?=\s*[\w(\[{])))
+    | (?P<parallel>∥|‖|\|\|?|//|\b(?:in\s+)?parallel(?:\s+(?:with|to)\b|(?=\s*[\w(\[{])))
     | (?P<opening>[(\[{])
     | (?P<closing>[)\]}])
     | (?P<colon>:)

@@ -46,6 +46,7 @@ MIXED = Description((Item("battery", "9 V"),), Series((cap("30 µF"), Parallel((
         "9 V : 30 µF + [10 µF ∥ 5 µF]",
         "9 V : {30 µF + [(10 µF) parallel with 5 µF]}",
         "9 V : 30 µF series with (10 µF in parallel to 5 µF)",
+        "9 V : 30 µF series (10 µF parallel 5 µF)",
     ],
 )
 def test_one_network_can_be_typed_in_several_ways(line):
@@ -181,6 +182,7 @@ def test_plus_and_parallel_without_brackets_are_not_guessed_at():
         ("9 V : (C ∥ C) C", "line-sign", " ", "+ for series or ∥ for parallel is missing"),
         ("9 V : C in series", "line-repeat", "in series", "goes with a repeat"),
         ("9 V : (C + C) in parallel", "line-repeat", "in parallel", "goes with a repeat"),
+        ("9 V : 3 × 10 µF or 5 µF", "line-value", "10 µF or 5 µF", "“10 µF or 5 µF” is not understood"),
         ("9 V : 1 × C + C", "line-repeat", "1", "begins at 2"),
         ("9 V : C1 = 3 × C", "line-repeat", "C1 = 3 × C", "name of one only"),
         ("9 V : C + 3 × C1 = 2 µF", "line-repeat", "3 × C1 = 2 µF", "name of one only"),
