@@ -17,7 +17,7 @@ from solver.course import Course, OverTime
 from solver.crossings import crossings
 from solver.faults import UnknownReading
 from solver.functions import number_of
-from solver.numerals import AbsurdExponent, clean, take_numeral
+from solver.numerals import AbsurdExponent, clean, quoted, take_numeral
 from solver.quantities import Quantity
 from solver.reading_keys import words_of
 from solver.sketch import Question
@@ -84,9 +84,9 @@ def read_time(text: str) -> flint.fmpq:
     try:
         value = read_value(text, Quantity.TIME)
     except ValueFault as fault:
-        raise NoAnswer(f"“{fault.text}” is not understood as a time: {fault.hint}.") from None
+        raise NoAnswer(f"“{quoted(fault.text)}” is not understood as a time: {fault.hint}.") from None
     if value.symbol is not None or value.factor < 0:
-        raise NoAnswer(f"“{text}” is no time after the start: give a number of seconds, such as 10 s.")
+        raise NoAnswer(f"“{quoted(text)}” is no time after the start: give a number of seconds, such as 10 s.")
     return value.factor
 
 
@@ -119,7 +119,9 @@ def read_wanted(text: str, reading: OverTime) -> Scalar:
     except ValueFault as fault:
         if not any(character.isdigit() for character in text):
             raise NoAnswer(no_number) from None
-        raise NoAnswer(f"“{fault.text}” is not understood as {_with_article(quantity.word)}: {fault.hint}.") from None
+        raise NoAnswer(
+            f"“{quoted(fault.text)}” is not understood as {_with_article(quantity.word)}: {fault.hint}."
+        ) from None
     if value.symbol is not None:
         raise NoAnswer(no_number)
     return reading.first * 0 + value.factor

@@ -8,6 +8,7 @@ from typing import Final
 import flint
 
 from solver.kinds import KINDS
+from solver.numerals import quoted
 from solver.quantities import Quantity
 from solver.reach import Reach, reach
 from solver.reading_keys import words_of
@@ -24,10 +25,8 @@ def why_not(asked: Asked, condition: Condition) -> str:
     words = words_of(condition.requirement.reading)
     if condition.scalar is None:
         kind = KINDS[part.kind].word
-        after = condition.requirement.after
-        return (
-            f"from the smallest {kind} to the largest the {words} is never {condition.requirement.value} after {after}"
-        )
+        after, wanted = condition.requirement.after, quoted(condition.requirement.value)
+        return f"from the smallest {kind} to the largest the {words} is never {wanted} after {after}"
     if condition.later is not None:
         return _in_time(condition, part.name, words)
     range_ = reach(univariate(condition.scalar.numerator, 0), univariate(condition.scalar.denominator, 0))
@@ -52,12 +51,14 @@ def impossible_in_time(asked: Asked) -> str:
     requirement = asked.required[0]
     first, final = asked.ends(0)
     words = words_of(requirement.reading)
-    return f"on its way from {first} to {final} the {words} is never {requirement.value} after {requirement.after}"
+    return (
+        f"on its way from {first} to {final} the {words} is never {quoted(requirement.value)} after {requirement.after}"
+    )
 
 
 def _in_time(condition: Condition, name: str, words: str) -> str:
     requirement = condition.requirement
-    return f"whatever {name} is, the {words} is not {requirement.value} after {requirement.after}"
+    return f"whatever {name} is, the {words} is not {quoted(requirement.value)} after {requirement.after}"
 
 
 def _range_in_words(asked: Asked, condition: Condition, words: str, range_: Reach) -> str:

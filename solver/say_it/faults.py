@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from typing import Any, Final
 
+from solver.numerals import quoted
 from solver.value_faults import ValueFault, ValueNotPositive, with_article
 
 LONGEST: Final = 2000
@@ -96,16 +97,16 @@ def about_value(text: str, fault: ValueFault) -> str:
     if fault.found:
         return ended(fault.hint)
     if isinstance(fault, ValueNotPositive):
-        return ended(f"{text} cannot be: {fault.hint}")
-    return ended(f"“{text}” is not understood: {fault.hint}")
+        return ended(f"{quoted(text)} cannot be: {fault.hint}")
+    return ended(f"“{quoted(text)}” is not understood: {fault.hint}")
 
 
 def not_positive(text: str, what: str) -> str:
-    return f"{text} as {with_article(what)} has to be more than zero."
+    return f"{quoted(text)} as {with_article(what)} has to be more than zero."
 
 
 def negative(text: str, what: str) -> str:
-    return f"{text} as {with_article(what)} cannot be less than zero."
+    return f"{quoted(text)} as {with_article(what)} cannot be less than zero."
 
 
 def name_for_unknown() -> str:

@@ -140,7 +140,7 @@ def test_a_reading_after_a_time():
             CHARGING,
             "C1.voltage",
             "-1 s",
-            "“-1 s” is no time after the start: give a number of seconds, such as 10 s.",
+            "“−1 s” is no time after the start: give a number of seconds, such as 10 s.",
         ),
         (CHARGING, "C1.voltage", "", "Type how long after the start, such as 10 s or 5 ms."),
         (CHARGING, "C1.energy", "15 ms", "After 15.0 ms the energy of C1 is 162 µJ."),

@@ -152,6 +152,7 @@ def test_plus_and_parallel_without_brackets_are_not_guessed_at():
         ("9 V : 30 + C", "line-value", "30", "“30” is not understood: 30 what? µF, V, Ω…"),
         ("9 V : 5 A", "line-value", "5 A", "5 A is a current; a part takes F, Ω or V."),
         ("9 V : −3 µF", "line-value", "−3 µF", "more than zero"),
+        ("9 V : -3 µF", "line-value", "-3 µF", "−3 µF cannot be"),
         ("9 V : ? + C", "line-value", "?", "such as ? µF or C1 = ?"),
         ("9 V : S1 = ?", "line-value", "?", "such as ? µF or C1 = ?"),
         ("9 V : C (rated 0 V)", "line-value", "0 V", "more than zero"),

@@ -154,6 +154,11 @@ def test_a_gap_marked_in_a_stage_is_put_into_that_stage():
             "No resistor can do this: on its way from 0 V to 12.0 V the voltage of C1 is never 13 V after 10 s.",
         ),
         (
+            (E1, R1, C1),
+            ("C1.voltage", "-13 V", "10 s"),
+            "No resistor can do this: on its way from 0 V to 12.0 V the voltage of C1 is never −13 V after 10 s.",
+        ),
+        (
             (E1, resistor("R1", "2 kΩ", "e", "a"), C1, resistor("R2", "?", "e", "0")),
             ("C1.voltage", "5 V", "10 s"),
             "No resistor can do this: whatever R2 is, the voltage of C1 is not 5 V after 10 s.",
