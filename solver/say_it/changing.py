@@ -12,7 +12,7 @@ from solver.say_it.bare import bare, without
 from solver.say_it.describing import describe
 from solver.say_it.description import Description, Item, all_items, named, with_items
 from solver.say_it.line import known_parts
-from solver.say_it.matching import HALF, Pair, pairs, shape, share_known
+from solver.say_it.matching import Pair, most_stay, pairs, shape
 from solver.say_it.mentions import follow
 from solver.say_it.misfits import Misfit
 from solver.say_it.parsing import parse
@@ -30,9 +30,9 @@ def change(line: str, sketch: Sketch) -> Sketch:
     """The sheet as the line describes it. Raises LineFaults.
 
     Where the line differs from the sheet in values, kinds and names only, nothing moves. Nor does it where parts are
-    taken away, or come into a chain that has a wire for them, as long as most parts stay and the drawing stays plain;
-    else the network is laid out anew. Title and figures stay; the joint at zero, readings kept and covers stay with the
-    parts that stayed. What the line arranges otherwise, or hardly has in common with the sheet, is another network.
+    taken away, or come into a chain that has a wire for them, as long as the drawing stays plain; else the network is
+    laid out anew. Title and figures stay; the joint at zero, readings kept and covers stay with the parts that stayed.
+    What the line arranges otherwise, or hardly has in common with the sheet, is another network.
     """
     wanted = parse(line, known_parts(sketch))
     here = _description(sketch)
@@ -42,11 +42,11 @@ def change(line: str, sketch: Sketch) -> Sketch:
     if shape(wanted) == shape(here):
         return _in_place(matched, sketch, sketch)
     edit = _Edit(here, wanted, matched)
-    if not edit.is_one_thing or share_known(matched, here) < HALF:
+    if not edit.is_one_thing or not most_stay(matched, here):
         return _another(named(wanted), sketch)
     full = with_items(wanted, iter([pair.wanted for pair in matched]))
     anew = _anew(full, matched, sketch)
-    edited = edit.drawn(sketch) if share_known(matched, here) > HALF else None
+    edited = edit.drawn(sketch)
     is_better = edited and _moves_others(sketch, anew, matched) and stays_plain(sketch, draw(here), edited, anew)
     changed = _in_place(matched, sketch, edited) if edited and is_better else anew
     return changed if len(wanted.source) == len(here.source) else _with_zero(full, changed)

@@ -10,7 +10,7 @@ from typing import Any, Final
 
 from solver.say_it.description import Branch, Description, Item, all_items, lowest_free
 
-HALF: Final = Fraction(1, 2)
+_HALF: Final = Fraction(1, 2)
 _NOT_COUNTED: Final = ("battery", "wire")
 
 
@@ -32,7 +32,12 @@ class Pair:
         return self.here is not None and self.here.kind == self.wanted.kind
 
 
-def share_known(matched: Sequence[Pair], here: Description) -> Fraction:
+def most_stay(matched: Sequence[Pair], here: Description) -> bool:
+    """Whether more than half of the network is there before and after an edit."""
+    return _share_known(matched, here) > _HALF
+
+
+def _share_known(matched: Sequence[Pair], here: Description) -> Fraction:
     """How much of the network is there before and after an edit, batteries not counted; all of it where nothing is."""
     known = sum(pair.is_known and pair.wanted.kind not in _NOT_COUNTED for pair in matched)
     after = sum(pair.wanted.kind not in _NOT_COUNTED for pair in matched)
@@ -56,12 +61,15 @@ def pairs(wanted: Description, here: Description) -> list[Pair]:
 
     In a line of the same shape every part keeps its place. Else a name tells, then the same value in the same order,
     then the same value anywhere, then the same kind between parts that stayed. Parts keep their names where the line
-    gives no other; new ones take the lowest free numbers. So do all without a name where less than half is known.
+    gives no other; new ones take the lowest free numbers. So do all without a name where little of the network is
+    known: half of it at most, less than half where the shape is the same.
     """
     asked, known = list(all_items(wanted)), list(all_items(here))
-    found: list[Item | None] = list(known) if shape(wanted) == shape(here) else _aligned(asked, known)
+    same_shape = shape(wanted) == shape(here)
+    found: list[Item | None] = list(known) if same_shape else _aligned(asked, known)
     matched = _named(asked, found, keeping=True)
-    return matched if share_known(matched, here) >= HALF else _named(asked, found, keeping=False)
+    known_enough = most_stay(matched, here) or (same_shape and _share_known(matched, here) == _HALF)
+    return matched if known_enough else _named(asked, found, keeping=False)
 
 
 def _named(asked: Sequence[Item], found: Sequence[Item | None], *, keeping: bool) -> list[Pair]:
