@@ -85,7 +85,9 @@ def look(wish: Wish, place: Place, equal: int | None, steps: int = STEPS) -> Sli
             walk = _Walk(wish, table(wish, parts), at)
         except TooManyStrings:
             return Slice((), 0, None, parts, 1.0, sentence("bank-search-too-large"))
-        steps = walk.go(max(steps - walk.table.tried * _OF_A_STRING, _AT_LEAST))
+        steps -= walk.table.tried * _OF_A_STRING
+        given = max(steps, _AT_LEAST)
+        steps -= given - walk.go(given)
         found += walk.found
         if not walk.done:
             share = (parts - begin.parts + walk.share) / (end - begin.parts + 1)

@@ -141,3 +141,13 @@ def test_a_place_where_no_search_can_be_is_refused(place: Place):
 def test_a_bank_in_words_counts_what_it_is_made_of():
     banks, _ = equal_banks(lantern())
     assert Counter(bank.words for bank in banks)["3 strings of 2 × 1000 µF 35 V"] == 1
+
+
+def test_a_slice_ends_also_where_the_strings_alone_take_all_its_looks():
+    """With strings of hundreds of parts the banks of one number of parts take all of a slice, or nearly."""
+    parts = row("1 F", "25 V", 999, tolerance="10 %"), row("4.7 mF", "450 V", 1, tolerance="10 %")
+    asked = Wish.read(wish(*parts, voltage="2476 V", capacitance="10 mF", derating="50 %", counted="least"))
+    begin = start(asked, 726)
+    found = look(asked, begin, 726)
+    assert found.place is not None
+    assert found.looking_at < begin.parts + 20 < 726
