@@ -1,8 +1,13 @@
 // The desk: what gestures, keys and buttons work with — the document, the sheet, the readings, and the words to the user.
 
 import { need } from "./dom.js";
+import { Crowd, legBox } from "./drawing/crowd.js";
 import { STEP, routes } from "./geometry.js";
 
+/** Half the side of a square round a symbol, in sheet units. */
+const SYMBOL = 28;
+/** Room between a passing word and the edge of the sheet, in pixels. */
+const EDGE = 12;
 /** How long a passing word stays on the sheet, in milliseconds. */
 const PASSING = 6000;
 
@@ -103,7 +108,36 @@ export class Desk {
       });
       notice.append(element);
     }
+    this.#place(notice);
     this.#passing = setTimeout(() => (notice.hidden = true), button ? 3 * PASSING : PASSING);
+  }
+
+  /** Puts a passing word where it covers least of the drawing: above, below, or in a corner. @param {HTMLElement} notice */
+  #place(notice) {
+    Object.assign(notice.style, { left: "", top: "", right: "", margin: "" });
+    const [place, own] = [this.sheet.place, notice].map((each) => each.getBoundingClientRect());
+    const { labels, flags } = this.sheet.drawn;
+    const { scale, x, y } = this.sheet.view;
+    const crowd = new Crowd();
+    const take = (box) => crowd.add({ x: box.x * scale + x, y: box.y * scale + y, w: box.w * scale, h: box.h * scale });
+    for (const { whole } of labels.values()) take(whole);
+    for (const { box } of flags) take(box);
+    for (const { points, symbol } of routes(this.doc.sketch).values()) {
+      const [across, down] = symbol.at.map((n) => n * STEP);
+      take({ x: across - SYMBOL, y: down - SYMBOL, w: 2 * SYMBOL, h: 2 * SYMBOL });
+      for (let leg = 0; leg + 1 < points.length; leg += 1) take(legBox(...[points[leg], points[leg + 1]].map((point) => point.map((n) => n * STEP))));
+    }
+    for (const other of document.querySelectorAll("#moment, .zoom")) {
+      const { left, top, width, height } = other.getBoundingClientRect();
+      crowd.add({ x: left - place.left, y: top - place.top, w: width, h: height });
+    }
+    const [w, h] = [own.width, own.height];
+    const [middle, right, foot] = [(place.width - w) / 2, place.width - w - EDGE, place.height - h - EDGE];
+    const spots = [[middle, EDGE], [right, EDGE], [EDGE, EDGE], [EDGE, foot], [middle, foot], [EDGE, foot - 3 * EDGE - 4], [middle, (foot + EDGE) / 2], [right, (foot + EDGE) / 2], [EDGE, (foot + EDGE) / 2]];
+    const best = crowd.best(spots.map(([left, top]) => ({ x: left, y: top, w, h })));
+    const [left, top] = spots[best.index];
+    // Where nothing is gained it stands above the drawing, wherever the window's edges move.
+    if (best.index > 0) Object.assign(notice.style, { left: `${left}px`, top: `${top}px`, right: "auto", margin: "0" });
   }
 
   hover(hit) {

@@ -73,15 +73,25 @@ export class Look {
     this.#changed("overlays");
   }
 
+  /** Another sketch begins without changes shown. */
+  endChanges() {
+    this.changes = false;
+    this.#keep();
+  }
+
   /** @param {"size"|"overlays"} what */
   #changed(what) {
+    this.#keep();
+    this.#dress();
+    for (const listener of this.#listeners) listener(what);
+  }
+
+  #keep() {
     try {
       localStorage.setItem(KEY, JSON.stringify({ larger: this.larger, zigzag: this.zigzag, changes: this.changes }));
     } catch {
       // A browser that keeps nothing still shows the choice until the page is left.
     }
-    this.#dress();
-    for (const listener of this.#listeners) listener(what);
   }
 
   #dress() {

@@ -214,7 +214,7 @@ look.listen((what) => {
   if (what === "size" && !desk.viewMoved) desk.fit();
 });
 
-/** Another sketch altogether takes the sheet. */
+/** A sketch takes the sheet. */
 function openSketch(sketch, steps = undefined) {
   start?.opened(sketch);
   fitting.wanted = true;
@@ -224,7 +224,13 @@ function openSketch(sketch, steps = undefined) {
   doc.open(sketch, steps);
 }
 
-start = await startingSheet({ page, desk, openSketch });
+/** Another sketch altogether. */
+function openAnother(sketch) {
+  look.endChanges();
+  openSketch(sketch);
+}
+
+start = await startingSheet({ page, desk, openSketch: openAnother });
 
 doc.listen(() => {
   if (desk.hovered && !isThere(desk.hovered)) desk.hover(null);
@@ -265,7 +271,7 @@ if (!readOnly) {
   need("compare").addEventListener("click", () => openComparison(desk, page.urls.compare));
   need("bank").addEventListener("click", () => openPlanner(page.urls.bank));
   need("handout").addEventListener("click", () => openHandout(desk, page.urls.handout));
-  need("open").addEventListener("click", () => openOther(start, { page, desk, openSketch }));
+  need("open").addEventListener("click", () => openOther(start, { page, desk, openSketch: openAnother }));
   need("share").addEventListener("click", () =>
     openShare({
       sketch: () => doc.settled,

@@ -7,12 +7,15 @@ const LONG = 12;
 /** Characters beyond which a text, such as a build, is edited in a wider field. */
 const LONG_TEXT = 14;
 
+/** A reading as it stands in a cell, which breaks it after an arrow, or before a sum's next term or what the whole is divided by. @param {string} text */
+const writtenIn = (text) => withSubscripts(text).replace(/(?<!→) (?![+−] )/gu, "\u00a0").replaceAll(")/(", ")\u200b/(");
+
 /** A reading as its button tells it, which covers it. */
 const toldOf = (reading, key) => `${reading.told ?? reading.text}, ${key.slice(key.lastIndexOf(".") + 1)} of ${key.slice(0, key.lastIndexOf("."))}: cover it`;
 
 /** The same button with another reading, as at another moment. @param {HTMLElement} button @param {object} reading */
 export function rewrite(button, reading) {
-  const text = withSubscripts(reading.text);
+  const text = writtenIn(reading.text);
   if (button.textContent === text || button.classList.contains("covered")) return;
   button.textContent = text;
   button.setAttribute("aria-label", toldOf(reading, button.dataset.focus));
@@ -22,7 +25,7 @@ export function rewrite(button, reading) {
 export function readingButton(reading, key, desk, isCovered) {
   const covered = isCovered(key);
   const [owner, quantity] = [key.slice(0, key.lastIndexOf(".")), key.slice(key.lastIndexOf(".") + 1)];
-  const button = html("button", { type: "button", class: covered ? "covered" : reading.text.length > LONG ? "mute formula" : "mute", "data-focus": key, "data-room": (!covered && reading.room) || null }, covered ? "?" : withSubscripts(reading.text));
+  const button = html("button", { type: "button", class: covered ? "covered" : reading.text.length > LONG ? "mute formula" : "mute", "data-focus": key, "data-room": (!covered && reading.room) || null }, covered ? "?" : writtenIn(reading.text));
   button.setAttribute("aria-label", covered ? `Uncover ${quantity} of ${owner}` : toldOf(reading, key));
   button.title = covered ? "Uncover this reading" : "Cover this reading";
   button.addEventListener("click", () => desk.editing.coverOne(key));

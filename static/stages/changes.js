@@ -16,9 +16,9 @@ const before = (sketch, stages) => stages.slice(0, shownStage(sketch)).findLast(
 /** A reading with the one it came from. */
 function fromTo(old, now) {
   if (!old || !now || old.text === now.text) return now;
-  // A narrow cell breaks the line in front of the arrow only.
+  // A narrow cell breaks the line after the arrow.
   const whole = (reading) => reading.text.replaceAll(" ", "\u00a0");
-  return { ...now, text: `${whole(old)} →\u00a0${whole(now)}`, told: `from ${old.text} to ${now.text}` };
+  return { ...now, text: `${whole(old)}\u00a0→ ${whole(now)}`, told: `from ${old.text} to ${now.text}` };
 }
 
 /**
