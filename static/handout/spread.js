@@ -9,6 +9,8 @@ const FACTORS = [1, 1.25, 1.5, 1.75, 2];
 /** Square sheet units of writing under something else that nobody notices. */
 const HARDLY = 25;
 const HALF_LINE = 1.5;
+/** What it counts, in the same units, that a part's readings are left out. */
+const LEFT_OUT = 1000;
 /** How far the signs of charge reach beyond a plate. */
 const SIGNS = 8;
 
@@ -25,7 +27,7 @@ const legBox = ([ax, ay], [bx, by]) => ({
   h: Math.abs(ay - by) + 2 * HALF_LINE,
 });
 
-/** How much writing of a picture lies on other writing, on lines or on symbols. */
+/** How much writing of a picture lies on other writing, on lines or on symbols, or is left out for want of room. */
 function clashes({ sketch, labels, flags, layers }, kinds) {
   const ways = routes(sketch);
   const ink = sketch.parts.flatMap((part) => lines(part, ways.get(part.name), kinds[part.kind]).flatMap((line) => line.slice(1).map((end, index) => legBox(line[index], end))));
@@ -39,7 +41,7 @@ function clashes({ sketch, labels, flags, layers }, kinds) {
   // What is read between two joints stands in a box of its own.
   const between = layers.probes.flatMap(({ children }) => children.filter(({ tag }) => tag === "rect")).map(({ attributes: { x, y, width: w, height: h } }) => ({ x, y, w, h }));
   const boxes = [...flags.map(({ box }) => box), ...between];
-  let sum = 0;
+  let sum = LEFT_OUT * [...labels.values()].filter(({ terse }) => terse).length;
   written.forEach((label, index) => {
     for (const other of [...written.slice(index + 1), ...boxes, ...ink, ...symbols]) sum += overlap(label, other);
   });
