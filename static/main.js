@@ -85,7 +85,7 @@ const isThere = ({ joint, part }) => (joint === undefined || joint in doc.sketch
 
 function marked() {
   const faulty = solving.state === "fault" ? solving.faults.filter((fault) => !isOpenQuestion(fault)).flatMap((fault) => fault.parts) : [];
-  return { selected: doc.selection.parts, joints: doc.selection.joints, faulty: new Set(faulty), pair: doc.pair, lit: worked?.light };
+  return { selected: doc.selection.parts, joints: doc.selection.joints, faulty: new Set(faulty), pair: doc.pair, lit: worked?.light, settled: doc.sketch === doc.settled && !desk.moment };
 }
 
 /** The last answer, as far as it may stand beside the sheet: not after an error; faded while the server is away. */

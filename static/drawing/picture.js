@@ -13,9 +13,12 @@ import { discRadii, potentialShares, signCounts } from "./shares.js";
 /** Above this many parts nothing is written on the sheet: the ledger has it. */
 const MOST_LABELLED = 1500;
 
+/** From so many parts on labels stay where they are as long as the drawing does. */
+const MANY = 60;
+
 /**
  * @typedef {{kinds: object, big: number, zigzag: boolean, overlays: {V: boolean, Q: boolean, U: boolean}}} Style
- * @typedef {{selected: Set<string>, joints: Set<string>, faulty: Set<string>, pair: [string, string]|null}} Marked
+ * @typedef {{selected: Set<string>, joints: Set<string>, faulty: Set<string>, pair: [string, string]|null, settled?: boolean}} Marked `settled`, where nothing is on the move, so that labels find the best places
  */
 
 /** Half the sides of boxes that together stand for a disc of radius 1, and how much writing on one matters. */
@@ -71,7 +74,7 @@ export function picture(sketch, solution, style, marked, isCovered, last) {
   const hidden = potentialHidden(isCovered);
   const shares = solution && overlays.V ? potentialShares(solution) : null;
   const layers = { bands: [], discs: [], ink: partNodes(sketch, style, marked), joints: jointNodes(sketch, style, marked), signs: [], labels: [], flags: [], probes: [] };
-  const still = written && last && drawnAlike(last.sketch, sketch) ? keptLabelNodes(sketch, solution, style, isCovered, marked, last.labels) : null;
+  const still = written && last && !(marked.settled && sketch.parts.length < MANY) && drawnAlike(last.sketch, sketch) ? keptLabelNodes(sketch, solution, style, isCovered, marked, last.labels) : null;
   let crowd = null;
   const radii = solution && overlays.U ? discRadii(solution) : new Map();
   const room = () => (crowd ??= crowdOf(sketch, style, solution, radii));

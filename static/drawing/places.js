@@ -103,7 +103,7 @@ function* options(label, big, isChosen, least) {
     return { cost: cost + aside + kept, choice, place: () => ({ ...set, ...placesOf(way, kind, set, index), choice }) };
   };
   const count = way.symbol.along[0] === 0 ? BESIDE.length : ACROSS;
-  const [rich, poor] = [sets.filter(({ set }) => !set.terse), sets.filter(({ set }) => set.terse)];
+  const [rich, poor] = [label.terse === true ? [] : sets.filter(({ set }) => !set.terse), label.terse === false ? [] : sets.filter(({ set }) => set.terse)];
   const last = before && rich.find(({ set }) => before.choice.startsWith(`${set.name} `));
   const index = last && Number(before.choice.slice(last.set.name.length + 1));
   if (index < count) yield option(last, index);
@@ -128,11 +128,8 @@ function choose(label, crowd, big, chosen) {
   crowd.add(place, label.owner, 2);
 }
 
-/**
- * Gives every label its `place` in a crowd: first one after the other, then again for those that another came to crowd.
- * @param {object[]} labels @param {import("./crowd.js").Crowd} crowd @param {number} big @param {Set<string>} chosen parts whose readings are wanted anyway
- */
-export function settleLabels(labels, crowd, big, chosen) {
+/** Places labels one after the other, then again those that another came to crowd. */
+function settle(labels, crowd, big, chosen) {
   for (const label of labels) choose(label, crowd, big, chosen);
   for (const label of labels) {
     const { place } = label;
@@ -140,6 +137,24 @@ export function settleLabels(labels, crowd, big, chosen) {
     crowd.free(place);
     choose(label, crowd, big, chosen);
   }
+}
+
+/**
+ * Gives every label its `place` in a crowd, where it was `before` as long as that is free. Which readings find no room does not
+ * depend on where labels were before, so that a sketch always says the same.
+ * @param {object[]} labels @param {import("./crowd.js").Crowd} crowd @param {number} big @param {Set<string>} chosen parts whose readings are wanted anyway
+ */
+export function settleLabels(labels, crowd, big, chosen) {
+  const were = labels.map(({ before }) => before);
+  for (const label of labels) label.before = undefined;
+  settle(labels, crowd, big, chosen);
+  if (were.every((before) => before === undefined)) return;
+  labels.forEach((label, index) => {
+    crowd.free(label.place);
+    label.terse = label.place.terse;
+    label.before = were[index];
+  });
+  settle(labels, crowd, big, chosen);
 }
 
 /** The place of the last picture for a label that has hardly changed in size, or null. */
