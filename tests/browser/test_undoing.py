@@ -22,8 +22,8 @@ def looks(sheet: SheetPage) -> str:
     drawing = sheet.sheet.locator(".ink *, .joints *").evaluate_all(
         "all => all.map(each => ['d', 'transform', 'cx', 'cy'].map(name => each.getAttribute(name)).join()).join(';')"
     )
-    # Labels stay where they stood as long as that is free, so their names and values count here and not their places, nor
-    # which readings find room: on a sheet that is shown small less does. All readings stand in the panel.
+    # Labels stay where they stood as long as that is free, so their names and values count here and not their places,
+    # nor which readings find room: on a sheet that is shown small less does. All readings stand in the panel.
     words = sheet.sheet.locator(".labels > g").evaluate_all(
         "all => all.map(each => [...each.querySelectorAll('text')].slice(0, 2).map(text => text.textContent).join(' '))"
     )
