@@ -7,8 +7,11 @@ const LONG = 12;
 /** Characters beyond which a text, such as a build, is edited in a wider field. */
 const LONG_TEXT = 14;
 
-/** A reading as it stands in a cell, which breaks it after an arrow, or before a sum's next term or what the whole is divided by. @param {string} text */
-const writtenIn = (text) => withSubscripts(text).replace(/(?<!→) (?![+−] )/gu, "\u00a0").replaceAll(")/(", ")\u200b/(");
+/** A reading as it stands in a cell: a long one breaks after an arrow, or before a sum's next term or what the whole is divided by. @param {string} text */
+function writtenIn(text) {
+  const written = withSubscripts(text);
+  return text.length > LONG ? written.replace(/(?<!→) (?![+−] )/gu, "\u00a0").replaceAll(")/(", ")\u200b/(") : written;
+}
 
 /** A reading as its button tells it, which covers it. */
 const toldOf = (reading, key) => `${reading.told ?? reading.text}, ${key.slice(key.lastIndexOf(".") + 1)} of ${key.slice(0, key.lastIndexOf("."))}: cover it`;
