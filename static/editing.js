@@ -144,7 +144,11 @@ export class Editing {
 
   /** Steps a part's value by preferred numbers; quick steps count one by one. @param {string} name @param {number} by */
   step(name, by) {
-    this.#steps = this.#steps.then(() => this.#stepNow(name, by));
+    const { place } = this.desk.sheet;
+    place.setAttribute("aria-busy", "true");
+    const steps = this.#steps.then(() => this.#stepNow(name, by));
+    this.#steps = steps;
+    steps.then(() => steps === this.#steps && place.removeAttribute("aria-busy"));
   }
 
   async #stepNow(name, by) {

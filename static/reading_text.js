@@ -50,13 +50,15 @@ export class TextReader {
     const key = JSON.stringify([trimmed, kind ?? "", place ?? ""]);
     const known = this.#known.get(key);
     if (known) return known;
-    let response;
+    let response, body;
     try {
       response = await fetch(this.url, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ text: trimmed, kind, place }) });
+      body = await response.json();
     } catch {
       return this.#guess(trimmed, kind);
     }
-    const body = await response.json();
+    // A server that is busy or broken says nothing of the text.
+    if (response.status >= 500) return this.#guess(trimmed, kind);
     const meaning = response.ok ? this.#meaning(body) : { ok: false, unfinished: body.code === "value-missing" || /^[−-]?[\d.,/ ]*$/.test(trimmed), feedback: body.detail };
     if (this.#known.size > REMEMBERED) this.#known.clear();
     this.#known.set(key, meaning);

@@ -69,7 +69,8 @@ class SheetPage:
         return self
 
     def settled(self) -> SheetPage:
-        """Wait until the readings belong to the sheet as it is now."""
+        """Wait until no value is on its way to another and the readings belong to the sheet as it is now."""
+        expect(self.page.locator("#sheet[aria-busy]")).to_have_count(0)
         expect(self.panel).to_have_attribute("aria-busy", "false")
         expect(self.page.locator("#stages[aria-busy]")).to_have_count(0)
         return self

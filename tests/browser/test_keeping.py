@@ -197,6 +197,17 @@ def test_an_answer_that_is_no_json_counts_as_a_server_that_is_away(sheet: SheetP
     expect(sheet.panel.get_by_text("The server is away")).to_be_visible()
 
 
+@pytest.mark.parametrize(("status", "body"), [(502, "<html>Bad gateway</html>"), (503, '{"detail": "Busy."}')])
+def test_a_value_is_stepped_again_once_the_server_is_itself_again(sheet: SheetPage, status: int, body: str) -> None:
+    sheet.page.route("**/api/values", lambda route: route.fulfill(status=status, body=body, content_type="text/html"))
+    sheet.press("n", "n", "ArrowUp")
+    expect(sheet.notice).to_contain_text("C1 has no number to step from")
+    sheet.page.unroute("**/api/values")
+    sheet.press("ArrowUp")
+    expect(sheet.value_on_sheet("C1")).to_have_text("33 µF")
+    expect(sheet.settled().cell("C1", "Capacitance")).to_have_text("33 µF")
+
+
 def test_a_damaged_link_says_so_and_the_page_works_on(sheet: SheetPage) -> None:
     whole = link_to(MIXED)
     sheet.open(whole[: len(whole) // 2])
