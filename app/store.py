@@ -9,6 +9,8 @@ from __future__ import annotations
 import hashlib
 import hmac
 import secrets
+import sqlite3
+import time
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any
@@ -22,6 +24,8 @@ from sqlalchemy.pool import QueuePool
 ALPHABET = "ABCDEFGHJKLMNPQRSTUVWXYZabcdefghijkmnpqrstuvwxyz23456789"
 ID_LENGTH = 17  # 98 bits
 KEY_LENGTH = 45  # 261 bits
+LOCKED_SECONDS = 15.0
+"""How long a statement waits for what another one has locked."""
 
 TABLES = sql.MetaData()
 SKETCHES = sql.Table(
@@ -235,7 +239,7 @@ def _engine(url: str) -> sql.Engine:
     if parsed.get_backend_name() != "sqlite":
         return sql.create_engine(parsed, pool_pre_ping=True)
     if parsed.database:
-        engine = sql.create_engine(parsed, connect_args={"timeout": 15})
+        engine = sql.create_engine(parsed, connect_args={"timeout": LOCKED_SECONDS})
     else:
         # In memory the database is its connection: there is one, and threads take turns with it.
         engine = sql.create_engine(
@@ -245,7 +249,7 @@ def _engine(url: str) -> sql.Engine:
     @sql.event.listens_for(engine, "connect")
     def prepare(connection: Any, _record: object) -> None:
         connection.isolation_level = None  # BEGIN is ours to send, below
-        connection.execute("PRAGMA journal_mode = WAL")
+        _write_ahead(connection)
         connection.execute("PRAGMA synchronous = FULL")
         connection.execute("PRAGMA foreign_keys = ON")
 
@@ -256,6 +260,23 @@ def _engine(url: str) -> sql.Engine:
         connection.exec_driver_sql(f"BEGIN {kind}")
 
     return engine
+
+
+def _write_ahead(connection: Any) -> None:
+    """Switch the file to write-ahead logging.
+
+    This one statement does not wait for a lock: of several servers that start on a new file at once, some are refused.
+    """
+    give_up = time.monotonic() + LOCKED_SECONDS
+    while True:
+        try:
+            connection.execute("PRAGMA journal_mode = WAL")
+            return
+        except sqlite3.OperationalError as error:
+            # The lowest byte is the kind of error, the others say more of it.
+            if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_BUSY or time.monotonic() > give_up:
+                raise
+            time.sleep(0.01)
 
 
 def _make_tables(engine: sql.Engine) -> None:
