@@ -17,6 +17,11 @@ const COLOURS = { voltage: ACCENT, current: READING };
 const DASHES = ["", "8 3", "2.5 2.5", "9 3 2 3", "14 4", "5 2 1.5 2 1.5 2"];
 /** Width kept for the end, in pixels of type of size 1, and the break before it. */
 const [END, BREAK] = [44, 10];
+/**
+ * A voltage and a current that go in step would be drawn on top of one another where both fill their axes alike: then the second
+ * axis reaches so many times as far, until the heights of the curves are this far apart, as shares of the picture.
+ */
+const [ROOM, APART] = [[1, 1.2, 1.5, 2], 0.06];
 
 /** How a line is drawn. @param {Line} line */
 export const strokeOf = ({ quantity, dash }) => ({ fill: "none", stroke: COLOURS[quantity], "stroke-width": 1.7, "stroke-linejoin": "round", ...(DASHES[dash % DASHES.length] ? { "stroke-dasharray": DASHES[dash % DASHES.length] } : {}) });
@@ -53,12 +58,18 @@ export class Plot {
     this.moments = sampled(what.constants, span);
     this.#left = this.moments.map((time) => decayed(what.constants, time));
     const most = Math.min(6, Math.max(2, Math.floor((this.bottom - this.top) / (size * 1.5))));
-    const scale = (quantity, unit) => {
-      const [low, high] = this.#reach(quantity);
-      return scaleOf(low, high, most, unit, writing);
-    };
     const units = { voltage: "V", current: "A" };
-    this.scales = Object.fromEntries(Object.keys(units).filter((quantity) => this.lines.some((line) => line.quantity === quantity)).map((quantity) => [quantity, scale(quantity, units[quantity])]));
+    /** @type {Record<string, import("./curves.js").Scale>} */
+    this.scales = {};
+    const heights = [];
+    for (const quantity of Object.keys(units).filter((each) => this.lines.some((line) => line.quantity === each))) {
+      const [low, high] = this.#reach(quantity);
+      const scales = ROOM.map((room) => scaleOf(low * room, high * room, most, units[quantity], writing));
+      const heightOn = (scale) => (high - low) / (scale.high - scale.low);
+      const scale = scales.find((each) => heights.every((other) => Math.abs(heightOn(each) - other) > APART)) ?? scales[0];
+      this.scales[quantity] = scale;
+      heights.push(heightOn(scale));
+    }
     this.across = scaleOf(0, span, Math.max(2, Math.floor((this.until - this.left) / (size * 6))), "s", writing, true);
   }
 

@@ -96,4 +96,27 @@ def test_five_time_constants_take_about_six_seconds(run: Callable[..., Any], con
     assert 4.8 <= 5 * constant * pace <= 7.5
 
 
-# On the page
+@pytest.mark.parametrize("height", range(90, 330, 60))
+@pytest.mark.parametrize(("volts", "amperes"), [(6.0, 0.12), (6.0, -0.12), (9.0, 0.006), (8.0, 0.4), (5.0, 5.0)])
+def test_a_voltage_and_a_current_in_step_are_not_drawn_on_top_of_one_another(
+    run: Callable[..., Any], height: int, volts: float, amperes: float
+) -> None:
+    """A capacitor fading through a lamp: both are the same exponential, each on an axis of its own."""
+    lines = [
+        {"name": name, "quantity": quantity, "unit": unit, "dash": 0, "curve": fading(first)}
+        for name, quantity, unit, first in (("C1", "voltage", "V", volts), ("Lamp", "current", "A", amperes))
+    ]
+    what = {"lines": lines, "constants": [5.0], "timeTexts": ["5.00 s"], "longest": 0, "span": 30.0, "width": 700}
+    what |= {"height": height, "size": 11, "writing": {"figures": 3, "prefixes": shared("kinds")["prefixes"]}}
+    plot = run(
+        "const { Plot } = await import('/static/stages/plot.js'); const plot = new Plot(given);"
+        "return { dots: plot.cursor(0).dots.map(({ y }) => y), top: plot.top, bottom: plot.bottom };",
+        what,
+    )
+    voltage, current = plot["dots"]
+    assert abs(voltage - current) > 0.05 * (plot["bottom"] - plot["top"])
+    assert all(plot["top"] - 1e-6 <= each <= plot["bottom"] + 1e-6 for each in plot["dots"])
+
+
+def fading(first: float) -> dict[str, Any]:
+    return {"first": {"value": first}, "final": {"value": 0}, "amplitudes": [first]}
