@@ -93,19 +93,19 @@ def symbolic_text(element: Any, unit: str, figures: int, symbol_units: Mapping[s
     numerator, denominator = (list(side.terms()) for side in (element.numer, element.denom))
     used = [any(exponents[i] for exponents, _ in numerator + denominator) for i in range(len(names))]
     dimensions = _symbol_dimensions(names, used, unit, symbol_units)
+    of_reading = _DIMENSIONS[unit] if dimensions else _PURE
+    if 1 < max(len(numerator), len(denominator)) <= _TERMS_FACTORED:
+        top, bottom = _factored(tuple(numerator), dimensions), _factored(tuple(denominator), dimensions)
+        if top.is_shorter or bottom.is_shorter:
+            return _quotient(top, bottom, of_reading, names, figures)
     lead = max((exponents for exponents, _ in denominator), key=sum)
     of_denominator = _dimension_of(lead, dimensions)
-    of_reading = _DIMENSIONS[unit] if dimensions else _PURE
     of_numerator = _plus(of_denominator, of_reading)
     above = [_term(exponents, number, of_numerator, dimensions) for exponents, number in numerator]
     below = [_term(exponents, number, of_denominator, dimensions) for exponents, number in denominator]
     above, below = _scaled(above, below)
     if len(above) == len(below) == 1 and not any(used):
         return rounded_text(above[0].top * below[0].bottom, above[0].bottom * below[0].top, unit, figures)
-    if 1 < max(len(above), len(below)) <= _TERMS_FACTORED:
-        top, bottom = _factored(tuple(numerator), dimensions), _factored(tuple(denominator), dimensions)
-        if top.is_shorter or bottom.is_shorter:
-            return _quotient(top, bottom, of_reading, names, figures)
     return _fraction(above, below, names, figures)
 
 
@@ -145,12 +145,8 @@ def _scaled(above: list[_Term], below: list[_Term]) -> tuple[list[_Term], list[_
     top = lcm(*(term.bottom for term in pure))
     bottom = gcd(*(term.top * (top // term.bottom) for term in pure)) or 1
 
-    def times(term: _Term) -> _Term:
-        new_top, new_bottom = term.top * top, term.bottom * bottom
-        shared = gcd(new_top, new_bottom)
-        return _Term(new_top // shared, new_bottom // shared, term.exponents, term.dimension)
-
-    return [times(term) for term in above], [times(term) for term in below]
+    factor = flint.fmpq(top, bottom)
+    return [_multiplied(term, factor) for term in above], [_multiplied(term, factor) for term in below]
 
 
 @lru_cache(maxsize=1024)

@@ -64,9 +64,10 @@ export class Plot {
     const heights = [];
     for (const quantity of Object.keys(units).filter((each) => this.lines.some((line) => line.quantity === each))) {
       const [low, high] = this.#reach(quantity);
-      const scales = ROOM.map((room) => scaleOf(low * room, high * room, most, units[quantity], writing));
+      const scaleWith = (room) => scaleOf(low * room, high * room, most, units[quantity], writing);
       const heightOn = (scale) => (high - low) / (scale.high - scale.low);
-      const scale = scales.find((each) => heights.every((other) => Math.abs(heightOn(each) - other) > APART)) ?? scales[0];
+      const isApart = (room) => heights.every((other) => Math.abs(heightOn(scaleWith(room)) - other) > APART);
+      const scale = scaleWith(ROOM.find(isApart) ?? 1);
       this.scales[quantity] = scale;
       heights.push(heightOn(scale));
     }
